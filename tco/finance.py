@@ -1,0 +1,348 @@
+"""Time value of money: discounting, level payments, rents, rates of return, depreciation.
+
+Pure functions on NumPy arrays; every argument broadcasts unless its shape is given. Rates are shares (0.075 is 7.5 %).
+A *periodic* rate belongs to one period (a month, a quarter, a year), and `periods` counts the same periods. Functions
+follow the sign of what they are given: amounts in, amounts out. Nothing is rounded.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Floats = NDArray[np.float64]
+Basis = Literal["effective", "nominal"]
+
+MONTHS_A_YEAR = 12
+# |ln(1 + rate)| a period beyond which no rate of return is sought: a loss or a gain of more than 10^27 a period.
+_FURTHEST = 64.0
+# A root counts when its present value is below this share of the sum of the discounted amounts without their signs.
+_CONFIRMED = 1e-9
+
+
+def effective_factor(rate: ArrayLike, years: ArrayLike) -> Floats:
+    """Value today of 1 due in `years`, at a rate that is effective a year: (1 + rate) ** -years.
+
+    Parameters
+    ----------
+    rate : share a year, above -1
+    years : time from today [years]; fractions compound
+
+    Returns
+    -------
+    factor [unitless], in the broadcast shape of both
+
+    Raises
+    ------
+    ValueError
+        when a rate is -1 or less
+
+    """
+    growth = 1.0 + _above_minus_one(rate)
+    return np.asarray(growth ** -np.asarray(years, dtype=float))
+
+
+def nominal_factor(rate: ArrayLike, years: ArrayLike) -> Floats:
+    """Value today of 1 due in `years`, at a nominal yearly rate compounded monthly: (1 + rate/12) ** (-12 years).
+
+    Parameters
+    ----------
+    rate : share a year, above -12
+    years : time from today [years]
+
+    Returns
+    -------
+    factor [unitless], in the broadcast shape of both
+
+    Raises
+    ------
+    ValueError
+        when a monthly rate is -1 or less
+
+    """
+    growth = 1.0 + _above_minus_one(np.asarray(rate, dtype=float) / MONTHS_A_YEAR)
+    return np.asarray(growth ** (-MONTHS_A_YEAR * np.asarray(years, dtype=float)))
+
+
+def discount_factors(rate: ArrayLike, years: ArrayLike, basis: Basis) -> Floats:
+    """`effective_factor` or `nominal_factor`, by the word of the scenario.
+
+    Raises
+    ------
+    ValueError
+        for another word or an impossible rate
+
+    """
+    if basis == "effective":
+        return effective_factor(rate, years)
+    if basis == "nominal":
+        return nominal_factor(rate, years)
+    raise ValueError(f"the basis of a discount rate is 'effective' or 'nominal', not {basis!r}")
+
+
+def present_value(flows: ArrayLike, factors: ArrayLike) -> Floats:
+    """Sum of `flows` times `factors` along the last axis.
+
+    The product is laid out row by row before it is summed, so that a row of a batch equals that row alone bit for bit.
+
+    Parameters
+    ----------
+    flows : (..., T) amounts
+    factors : (..., T) discount factors [unitless]
+
+    Returns
+    -------
+    (...) amounts of today
+
+    """
+    product = np.multiply(np.asarray(flows, dtype=float), np.asarray(factors, dtype=float), order="C")
+    return np.asarray(product.sum(axis=-1))
+
+
+def bulk_present_value(flows: ArrayLike, factors: ArrayLike) -> Floats:
+    """As `present_value` by a matrix product: faster on many rows, and the last bits may depend on the batch.
+
+    Parameters
+    ----------
+    flows : (n, T) amounts
+    factors : (T,) discount factors [unitless]
+
+    Returns
+    -------
+    (n,) amounts of today
+
+    """
+    return np.asarray(np.asarray(flows, dtype=float) @ np.asarray(factors, dtype=float))
+
+
+def effective_from_nominal(nominal: ArrayLike, periods_a_year: ArrayLike) -> Floats:
+    """Effective yearly rate of a nominal one that is compounded `periods_a_year` times: (1 + nominal/m) ** m - 1."""
+    periods = np.asarray(periods_a_year, dtype=float)
+    return np.asarray(np.expm1(periods * np.log1p(_above_minus_one(np.asarray(nominal, dtype=float) / periods))))
+
+
+def nominal_from_effective(effective: ArrayLike, periods_a_year: ArrayLike) -> Floats:
+    """Nominal yearly rate, compounded `periods_a_year` times, that gives the effective one."""
+    periods = np.asarray(periods_a_year, dtype=float)
+    return np.asarray(periods * np.expm1(np.log1p(_above_minus_one(effective)) / periods))
+
+
+def annuity_factor(periodic_rate: ArrayLike, periods: ArrayLike) -> Floats:
+    """Value today of 1 at the end of each of `periods` periods: (1 - (1 + i) ** -n) / i, and n when i is 0.
+
+    Computed through log1p and expm1, since the textbook form loses all its digits at small rates.
+    """
+    rate, count = np.broadcast_arrays(_above_minus_one(periodic_rate), np.asarray(periods, dtype=float))
+    safe = np.where(rate == 0, 1.0, rate)
+    return np.asarray(np.where(rate == 0, count, -np.expm1(-count * np.log1p(rate)) / safe))
+
+
+def level_payment(
+    principal: ArrayLike, periodic_rate: ArrayLike, periods: ArrayLike, *, in_advance: ArrayLike = False
+) -> Floats:
+    """Equal payment that repays `principal` with interest over `periods` periods.
+
+    Parameters
+    ----------
+    principal : amount owed today
+    periodic_rate : share a period, above -1; 0 divides the principal evenly
+    periods : number of payments
+    in_advance : payments fall at the beginning of each period instead of its end
+
+    Returns
+    -------
+    amount a period
+
+    """
+    discount = np.where(in_advance, 1.0 + np.asarray(periodic_rate, dtype=float), 1.0)
+    return np.asarray(np.asarray(principal, dtype=float) / (annuity_factor(periodic_rate, periods) * discount))
+
+
+@dataclass(frozen=True)
+class Schedule:
+    """A loan period by period: (periods,) amounts; `balance` is owed after the payment of the period."""
+
+    payment: float
+    interest: Floats
+    principal: Floats
+    balance: Floats
+
+
+def loan_schedule(principal: float, periodic_rate: float, periods: int, *, in_advance: bool = False) -> Schedule:
+    """Split each level payment of a loan into interest and principal; in advance, the first one bears no interest."""
+    payment = float(level_payment(principal, periodic_rate, periods, in_advance=in_advance))
+    interest = np.empty(periods)
+    balance = np.empty(periods)
+    owed = principal
+    for period in range(periods):
+        interest[period] = 0.0 if in_advance and period == 0 else owed * periodic_rate
+        owed += interest[period] - payment
+        balance[period] = owed
+    return Schedule(payment, interest, payment - interest, balance)
+
+
+def rent(
+    price: ArrayLike, residual: ArrayLike, periodic_rate: ArrayLike, periods: ArrayLike, advance: ArrayLike
+) -> Floats:
+    """Level rent that yields `periodic_rate` on `price`: (P - S v^n) / (a + annuity(i, n - a)).
+
+    Parameters
+    ----------
+    price : cash price of what is leased, today
+    residual : its worth, or the option price, after `periods` periods
+    periodic_rate : share a period, above -1
+    periods : number of rents n
+    advance : rents paid at signing a; 0 is in arrears, 1 is in advance. The other n - a end periods 1, 2 …
+
+    Returns
+    -------
+    amount a period
+
+    Notes
+    -----
+    The closed form behind the advance-payment lease examples of the HP 12c user's guide, section 14.
+
+    """
+    rate = _above_minus_one(periodic_rate)
+    count, signing = np.asarray(periods, dtype=float), np.asarray(advance, dtype=float)
+    worth = np.asarray(residual, dtype=float) * np.exp(-count * np.log1p(rate))
+    return np.asarray((np.asarray(price, dtype=float) - worth) / (signing + annuity_factor(rate, count - signing)))
+
+
+def equivalent_annual_cost(present_cost: ArrayLike, rate: ArrayLike, years: ArrayLike) -> Floats:
+    """Equal cost at the end of each year that is worth `present_cost` today [amount a year]; the rate is effective."""
+    return level_payment(present_cost, rate, years)
+
+
+@dataclass(frozen=True)
+class RateOfReturn:
+    """Rates of return, one for each row of flows.
+
+    `status` is 'one' (the rate stands in `rate`), 'none' or 'several' (NaN stands there). 'several' goes by the sign
+    changes of the flows: with more than one of them a single figure would be read as a certainty.
+    """
+
+    rate: Floats
+    status: NDArray[np.str_]
+    sign_changes: NDArray[np.int64]
+
+
+def irr(flows: ArrayLike) -> RateOfReturn:
+    """Rate at which the flows of a row are worth nothing today.
+
+    One sign change means exactly one rate above -1 (Descartes' rule of signs). It is bracketed, approached by Newton
+    steps that fall back to halving, and confirmed by its present value.
+
+    Parameters
+    ----------
+    flows : (..., T) amounts at times 0, 1, … T - 1
+
+    Returns
+    -------
+    RateOfReturn
+        shares a period, in the shape (...)
+
+    Raises
+    ------
+    ValueError
+        when a flow is not a finite number
+
+    """
+    given = np.asarray(flows, dtype=float)
+    if not np.all(np.isfinite(given)):
+        raise ValueError("a rate of return needs finite amounts")
+    rows = given.reshape(-1, given.shape[-1])
+    changes = count_sign_changes(rows)
+    rates = np.full(len(rows), np.nan)
+    single = np.flatnonzero(changes == 1)
+    rates[single] = _single_roots(rows[single])
+    status = np.where(np.isfinite(rates), "one", np.where(changes > 1, "several", "none"))
+    shape = given.shape[:-1]
+    return RateOfReturn(rates.reshape(shape), status.reshape(shape), changes.reshape(shape))
+
+
+def count_sign_changes(flows: ArrayLike) -> NDArray[np.int64]:
+    """Count how often the sign turns along the last axis, zeros passed over: (..., T) amounts in, (...) counts out."""
+    signs = np.sign(np.asarray(flows, dtype=float))
+    last = np.where(signs != 0, np.arange(signs.shape[-1]), 0)
+    held = np.take_along_axis(signs, np.maximum.accumulate(last, axis=-1), axis=-1)
+    return np.asarray((held[..., 1:] * held[..., :-1] < 0).sum(axis=-1), dtype=np.int64)
+
+
+def implied_rate(
+    price: ArrayLike, payment: ArrayLike, periods: ArrayLike, *, advance: ArrayLike = 0, residual: ArrayLike = 0.0
+) -> RateOfReturn:
+    """Periodic rate at which rents and residual are worth `price` today: the inverse of `rent`."""
+    cost, each, count, signing, worth = np.broadcast_arrays(
+        *(np.asarray(value, dtype=float)[..., None] for value in (price, payment, periods, advance, residual))
+    )
+    time = np.arange(int(count.max(initial=0)) + 1)
+    paid = np.where(time == 0, each * signing, np.where(time <= count - signing, each, 0.0))
+    return irr(np.where(time == 0, cost, 0.0) - paid - np.where(time == count, worth, 0.0))
+
+
+def straight_line(cost: float, salvage: float, years: int) -> Floats:
+    """Depreciation of each year, (years,) amounts: what is lost in worth, in equal parts."""
+    return np.full(years, (cost - salvage) / years)
+
+
+def table_depreciation(cost: ArrayLike, shares: ArrayLike) -> Floats:
+    """Depreciation of each recovery year by a published table: (...) costs and (J,) shares give (..., J) amounts."""
+    return np.asarray(np.asarray(cost, dtype=float)[..., None] * np.asarray(shares, dtype=float))
+
+
+def _above_minus_one(rate: ArrayLike) -> Floats:
+    values = np.asarray(rate, dtype=float)
+    if np.any(values <= -1.0):
+        raise ValueError("a rate of -100 % or less a period leaves nothing to discount")
+    return values
+
+
+def _value_and_slope(columns: Floats, log_growth: Floats) -> tuple[Floats, Floats]:
+    """Scaled present value and its slope in `log_growth`; (T, n) and (n,) in, (n,) out.
+
+    Losses are looked at from the last flow instead of the first, so that no power overflows; the root stays the same.
+    """
+    step = np.exp(-np.abs(log_growth))
+    gains = log_growth >= 0
+    ordered = columns if gains.all() else np.where(gains, columns, columns[::-1])
+    value, slope = np.zeros_like(step), np.zeros_like(step)
+    for amount in ordered[::-1]:
+        slope *= step
+        slope += value
+        value *= step
+        value += amount
+    return value, np.where(gains, -step, step) * slope
+
+
+def _single_roots(rows: Floats) -> Floats:
+    """Rates of rows with exactly one sign change; NaN where none is near enough or its present value is not nothing."""
+    first = np.take_along_axis(rows, np.argmax(rows != 0, axis=1)[:, None], axis=1)
+    columns = np.ascontiguousarray((rows * np.sign(first)).T)  # now every row starts above zero and ends below
+    low, high = np.full(len(rows), -0.125), np.full(len(rows), 0.125)
+    # With large gains only the first flows count, with large losses only the last: value(low) <= 0 <= value(high).
+    for bound, sign in ((low, -1.0), (high, 1.0)):
+        open_rows = np.arange(len(rows))
+        while open_rows.size:
+            value = _value_and_slope(columns[:, open_rows], bound[open_rows])[0]
+            open_rows = open_rows[(value * sign < 0) & (np.abs(bound[open_rows]) < _FURTHEST)]
+            bound[open_rows] *= 2
+    roots = (low + high) / 2
+    open_rows = np.arange(len(rows))
+    for _ in range(200):  # halving alone ends within about sixty steps
+        part = columns if open_rows.size == len(rows) else columns[:, open_rows]
+        at = roots[open_rows]
+        value, slope = _value_and_slope(part, at)
+        low[open_rows] = np.where(value <= 0, at, low[open_rows])
+        high[open_rows] = np.where(value >= 0, at, high[open_rows])
+        with np.errstate(divide="ignore", invalid="ignore"):
+            newton = at - value / slope
+        inside = (newton >= low[open_rows]) & (newton <= high[open_rows])
+        following = np.where(inside, newton, (low[open_rows] + high[open_rows]) / 2)
+        roots[open_rows] = following
+        open_rows = open_rows[np.abs(following - at) > 4e-16 * np.maximum(1.0, np.abs(at))]
+        if not open_rows.size:
+            break
+    value, size = _value_and_slope(columns, roots)[0], _value_and_slope(np.abs(columns), roots)[0]
+    return np.asarray(np.where(np.abs(value) <= _CONFIRMED * size, np.expm1(roots), np.nan))

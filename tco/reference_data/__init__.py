@@ -1,0 +1,1 @@
+"""Published tables as data: every value with its unit, source and date."""

@@ -1,0 +1,1 @@
+"""What the user writes: reading, checking and completing a scenario file."""

@@ -1,0 +1,93 @@
+"""The same file with other values at some paths."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from tco.problem import Problem, ScenarioError
+from tco.scenario.numbers import PER_KEYS
+from tco.scenario.tree import Document, Items, Leaf, Node, Tree
+
+_TOP = frozenset({
+    "title", "prepared", "introduction", "recommendation", "start", "months", "money", "work", "jobs", "season",
+    "busiest_week", "change_per_year", "volume_scale", "waste", "coverage", "shop", "outside", "today", "every_quote",
+    "allowances", "candidates", "left_out",
+})
+
+
+def changed(document: Document, changes: Mapping[str, object]) -> Document:
+    """Return the document with values replaced.
+
+    Paths are those of figures (`birch.service.colour`) or of the file (`candidates.birch…`). A bare number put where
+    the file has `{value: …}` or `{per_year: …}` replaces that number and keeps source and range (a range that no longer
+    holds the value is dropped). None removes the key.
+
+    Raises
+    ------
+    ScenarioError
+        When a path runs through something that is no section.
+    """
+    data: Tree = document.data
+    for path, value in changes.items():
+        keys = path.split(".")
+        if keys[0] not in _TOP:
+            keys.insert(0, "candidates")
+        data = _put(data, keys, value, document.file, path)
+    assert isinstance(data, Node)
+    return Document(document.file, data)
+
+
+def _put(tree: Tree, keys: list[str], value: object, file: str, whole: str) -> Tree:
+    key, rest = keys[0], keys[1:]
+    if isinstance(tree, Items):
+        if not key.isdigit() or not 1 <= int(key) <= len(tree):
+            raise ScenarioError([Problem(file, tree.line, whole, f"has no entry {key}", "", "Count entries from 1")])
+        entries = list(tree)
+        old = entries[int(key) - 1]
+        entries[int(key) - 1] = _put(old, rest, value, file, whole) if rest else _new(old, value, old.path, old.line)
+        return Items(tree.path, tree.line, entries)
+    if not isinstance(tree, Node):
+        raise ScenarioError([Problem(file, tree.line, whole, "cannot be changed: a part of its path is a single value", "",
+                                     f"Change `{tree.path}` itself")])
+    out = Node(tree.path, tree.line, dict(tree))
+    here = out.get(key)
+    if rest:
+        below = here if here is not None else Node(tree.child_path(key), None)
+        out[key] = _put(below, rest, value, file, whole)
+    elif value is None:
+        out.pop(key, None)
+    else:
+        out[key] = _new(here, value, tree.child_path(key), here.line if here is not None else tree.line)
+    return out
+
+
+def _new(old: Tree | None, value: object, path: str, line: int | None) -> Tree:
+    name = next((key for key in ("value", *PER_KEYS) if isinstance(old, Node) and key in old), None)
+    if isinstance(old, Node) and name is not None and not isinstance(value, Mapping | list | tuple):
+        out = Node(path, line, dict(old))
+        out[name] = _new(old[name], value, f"{path}.{name}", line)
+        if isinstance(value, int | float):
+            for key, wrong in (("low", lambda end: end > value), ("high", lambda end: end < value)):
+                end = out.get(key)
+                number = end.value if isinstance(end, Leaf) else None
+                if isinstance(number, str) and number.endswith("%"):
+                    number = float(number[:-1]) / 100
+                if isinstance(number, int | float) and wrong(number):
+                    del out[key]
+        return out
+    return tree_of(value, path, line)
+
+
+def tree_of(value: object, path: str, line: int | None = None) -> Tree:
+    """Return plain data as a tree below `path`."""
+    if isinstance(value, Mapping):
+        return Node(path, line, {str(key): tree_of(child, f"{path}.{key}" if path else str(key), line)
+                                 for key, child in value.items()})
+    if isinstance(value, list | tuple):
+        return Items(path, line, [tree_of(child, f"{path}.{place}", line) for place, child in enumerate(value, 1)])
+    if isinstance(value, bool) or value is None:
+        return Leaf(value, str(value).lower(), path, line)
+    if isinstance(value, int | float):
+        # NumPy numbers are plain numbers here.
+        return Leaf(int(value) if isinstance(value, int) else float(value), repr(value), path, line)
+    return Leaf(str(value), str(value), path, line)

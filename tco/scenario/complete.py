@@ -1,0 +1,74 @@
+"""From the file as read to the scenario that the rooms can rely on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from pydantic import ValidationError
+
+from tco.problem import Problem, ScenarioError
+from tco.scenario.changes import changed
+from tco.scenario.checks import check
+from tco.scenario.context import Context
+from tco.scenario.gaps import find_gaps
+from tco.scenario.inherit import completed, context_for
+from tco.scenario.schema import Scenario
+from tco.scenario.tree import Document
+
+
+def complete(document: Document) -> Scenario:
+    """Check and complete a scenario.
+
+    Returns
+    -------
+    Scenario
+        Frozen; every default filled with status *assumed*, `gaps` telling what was assumed.
+
+    Raises
+    ------
+    ScenarioError
+        With every problem of the file, in order of lines.
+    """
+    ctx = context_for(document.file, document.data)
+    tree = completed(document.data, ctx)
+    scenario: Scenario | None = None
+    try:
+        scenario = Scenario.model_validate(tree, context=ctx)
+    except ValidationError as error:
+        ctx.problems.extend(_problems(error, ctx))
+    ctx.problems.extend(check(tree, document.file))
+    if ctx.problems or scenario is None:
+        raise ScenarioError(_in_order(ctx.problems))
+    scenario._document = document
+    scenario._filled = ctx.filled
+    scenario._small = ctx.small_size
+    scenario._rebuild = _rebuild
+    for key, candidate in scenario.candidates_all:
+        candidate._id = key
+    scenario._gaps = tuple(find_gaps(scenario, ctx))
+    return scenario
+
+
+def _rebuild(document: Document, changes: Mapping[str, object]) -> Scenario:
+    return complete(changed(document, changes))
+
+
+def _problems(error: ValidationError, ctx: Context) -> list[Problem]:
+    out: list[Problem] = []
+    for item in error.errors(include_url=False):
+        told = item.get("ctx", {})
+        if item["type"] == "missing":
+            continue  # told by the section itself, with an example
+        if item["type"] == "scenario":
+            out.append(Problem(ctx.file, told["line"] or None, told["path"], told["what"], told["why"], told["instead"]))
+            continue
+        place = item.get("input")
+        path = getattr(place, "path", None) or ".".join(str(part) for part in item["loc"])
+        out.append(Problem(ctx.file, getattr(place, "line", None), path, item["msg"], "", "Check this value"))
+    return out
+
+
+def _in_order(problems: list[Problem]) -> list[Problem]:
+    """Return each problem once: an inherited figure is validated in every place that inherits it."""
+    once = dict.fromkeys(problems)
+    return sorted(once, key=lambda problem: (problem.line or 0, problem.path))

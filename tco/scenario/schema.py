@@ -1,0 +1,208 @@
+"""The scenario: everything the user may write, after completion."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable, Mapping
+from typing import Annotated, Literal
+
+from pydantic import Field, PrivateAttr
+
+from tco.problem import Problem
+from tco.scenario.figure import Band, Figure, FlowFigure, Readings, Twelve, Volume, YearMonth
+from tco.scenario.part import Part, WhenAbsent
+from tco.scenario.rules import (
+    ARE_WORDS,
+    IS_WORD,
+    Amount,
+    CalendarMonth,
+    KnownRate,
+    LongText,
+    Month,
+    MonthOrFigure,
+    Months,
+    Quantity,
+    Season,
+    Share,
+    Text,
+    Texts,
+    Whole,
+    YearlyRate,
+)
+from tco.scenario.schema_candidate import Candidate, LastYear, PresentLease, Today
+from tco.scenario.schema_finance import Cash, Lease, Loan, Owned, Rental, TodayLease
+from tco.scenario.schema_money import IncomeTax, Money, SalesTax
+from tco.scenario.schema_names import ByCandidate, ById, Named
+from tco.scenario.schema_press import ByColour, FrontEnd, Power, Press, Service, Supply, Tray
+from tco.scenario.schema_shop import Finishing, Labour, Outside, Shop
+from tco.scenario.schema_work import JobClass, OversizeShare, PlainWork
+from tco.scenario.tree import Document, plain
+
+LeftOut = Literal["paper", "labour", "energy", "space", "supplies", "finishing"]
+
+
+class Prepared(Part):
+    """Who made the comparison, for whom, when."""
+
+    by: Text | None = Field(default=None, description="Author. Text.", examples=["J. Anselm"])
+    for_: Text | None = Field(default=None, alias="for", description="Reader. Text.", examples=["Finance committee"])
+    date: Text | None = Field(default=None, description="Date. YYYY-MM-DD.", examples=["2027-02-01"])
+
+
+class EveryQuote(Part):
+    """Terms that hold in every quote unless it says otherwise; read once, inherited by every candidate."""
+
+    oversize_counts: Quantity | None = Field(default=None, description="As in service. Factor.", examples=[2])
+    blank_backs: Annotated[Literal["count", "free"], IS_WORD] | None = Field(
+        default=None, description="As in service. Word.", examples=["count"])
+    settled: Annotated[Literal["monthly", "quarterly", "yearly"], IS_WORD] | None = Field(
+        default=None, description="As in service. Word.", examples=["quarterly"])
+    stub: Annotated[Literal["full", "pro rata"], IS_WORD] | None = Field(
+        default=None, description="As in service. Word.", examples=["full"])
+    increase: YearlyRate | None = Field(default=None, description="As in service. Share.", examples=["3%"])
+    increase_from: MonthOrFigure | None = Field(default=None, description="As in service. Month.", examples=["2028-07"])
+    increase_every: Whole | None = Field(default=None, description="As in service. Months.", examples=[12])
+    increase_cap: YearlyRate | None = Field(default=None, description="As in service. Share.", examples=["4%"])
+    covered: Texts | None = Field(default=None, description="As on a candidate. Words.", examples=[["delivery"]])
+    not_covered: Texts | None = Field(default=None, description="As on a candidate. Words.", examples=[["staples"]])
+    present_lease: Annotated[PresentLease, IS_WORD] | None = Field(
+        default=None, description="As on a candidate. Word.", examples=["finish"])
+
+
+class Scenario(Part):
+    """A checked and completed scenario."""
+
+    title: Text = Field(description="Title of the comparison. Text.", examples=["Colour press for Wrenlock Quick Print"])
+    prepared: Prepared | None = Field(default=None, description="Author, reader, date. Section.")
+    introduction: LongText | None = Field(default=None, description="Words before the answer. Text.")
+    recommendation: LongText | None = Field(default=None, description="The author's own conclusion. Text.")
+    start: CalendarMonth = Field(description="Operating month 1. YYYY-MM.", examples=["2027-03"])
+    months: Months = Field(description="Length of the study. Months.", examples=[60])
+    money: Money = Field(description="Currency, rates, tax. Section.", examples=["{discount_rate: 7.5%}"])
+    work: PlainWork | None = Field(default=None, description="Plain volumes; or `jobs`. Section.")
+    jobs: ById[JobClass] | None = Field(default=None, description="Job classes by id; or `work`. Section.")
+    season: Season | None = Field(default=None, description="Twelve months from start, or by month name. Any scale.",
+                                  examples=[[1, 1, 1, 1, 1, 1, 0.2, 0.2, 1.5, 1, 1, 1]])
+    busiest_week: Share | None = Field(default=None, description="Share of the busiest month done in its busiest week. "
+                                       "Share.", examples=["38%"])
+    change_per_year: Annotated[KnownRate, WhenAbsent(0)] = Field(
+        description="Change of volume. A year.", examples=["-3%"])
+    volume_scale: Annotated[Quantity, WhenAbsent(1)] = Field(
+        description="Multiplies all volumes. Factor.", examples=[1])
+    waste: Annotated[Quantity, WhenAbsent(0)] = Field(
+        description="Sheets added per good sheet. Share.", examples=["3%"])
+    coverage: Annotated[Share, WhenAbsent(0.05)] = Field(
+        description="Toner or ink coverage of a side. Share.", examples=["5%"])
+    shop: Shop = Field(description="Hours, people, prices of the shop; may be absent. Section.")
+    outside: Outside | None = Field(default=None, description="Prices of the outside printer. Section.")
+    today: Today | None = Field(default=None, description="The present position. Section.")
+    every_quote: EveryQuote | None = Field(default=None, description="Shared terms of all quotes. Section.")
+    allowances: Named[Annotated[Figure, Amount.__metadata__[0]]] | None = Field(
+        default=None, description="Figures for prices that nobody stated, by key. Section.",
+        examples=["{return_freight: 1500, increase: 4%}"])
+    candidates: ByCandidate[Candidate] = Field(
+        description="What is compared, by id. Section.", examples=["{birch: {cash: {price: 58500}}}"])
+    left_out: Annotated[tuple[LeftOut, ...], ARE_WORDS] = Field(
+        default=(), description="What no candidate counts. Words.", examples=[["paper", "labour"]])
+
+    _gaps: tuple[Problem, ...] = PrivateAttr(default=())
+    _document: Document | None = PrivateAttr(default=None)
+    _filled: dict[str, str] = PrivateAttr(default_factory=dict)
+    _small: str = PrivateAttr(default="letter")
+    _rebuild: Callable[[Document, Mapping[str, object]], Scenario] | None = PrivateAttr(default=None)
+
+    @property
+    def gaps(self) -> tuple[Problem, ...]:
+        """What was computed by an assumption."""
+        return self._gaps
+
+    @property
+    def document(self) -> Document:
+        """The file as read."""
+        assert self._document is not None
+        return self._document
+
+    @property
+    def filled(self) -> dict[str, str]:
+        """Paths of the file that the tool filled in, with what it put there."""
+        return dict(self._filled)
+
+    @property
+    def small_size(self) -> str:
+        """The small sheet size of this scenario: letter or a4 unless `work.size` names another."""
+        return self._small
+
+    @property
+    def unit_size(self) -> str:
+        """The size whose area is 1 for coverage: letter or a4 by money.paper_sizes."""
+        return "letter" if self.money.paper_sizes == "inch" else "a4"
+
+    @property
+    def horizon(self) -> int:
+        """Months of the study as a plain integer."""
+        return int(self.months.number)
+
+    @property
+    def candidates_all(self) -> list[tuple[str, Candidate]]:
+        """All candidates with their ids, today first if it is written."""
+        first: list[tuple[str, Candidate]] = [("today", self.today)] if self.today is not None else []
+        return first + list(self.candidates.items())
+
+    @property
+    def reference_id(self) -> str:
+        """Id of the candidate all others are compared with: today, else the first one."""
+        return self.candidates_all[0][0]
+
+    @property
+    def fingerprint(self) -> str:
+        """SHA-256 of the inputs; comments, order of keys and spelling of numbers do not matter."""
+        text = json.dumps(plain_inputs(self.document), sort_keys=True, separators=(",", ":"), ensure_ascii=True)
+        return hashlib.sha256(text.encode()).hexdigest()
+
+    def is_left_out(self, subject: LeftOut) -> bool:
+        """True when no candidate counts this subject."""
+        return subject in self.left_out
+
+    def calendar(self, month: int) -> YearMonth:
+        """Return the calendar month of an operating month (1 is `start`)."""
+        return self.start.plus(month - 1)
+
+    def label(self, month: int) -> str:
+        """Return an operating month as `2027-03`."""
+        return str(self.calendar(month))
+
+    def operating_month(self, when: YearMonth) -> int:
+        """Return the operating month of a calendar month; 0 or less before start."""
+        return when.index - self.start.index + 1
+
+    def with_changes(self, changes: Mapping[str, object]) -> Scenario:
+        """Return the scenario built anew with other values at these paths; ScenarioError when it is not valid."""
+        assert self._rebuild is not None
+        return self._rebuild(self.document, changes)
+
+
+def plain_inputs(document: Document) -> object:
+    """Return the data with percent as numbers, for comparing inputs."""
+    return _normal(plain(document.data))
+
+
+def _normal(value: object) -> object:
+    if isinstance(value, dict):
+        return {key: _normal(child) for key, child in value.items()}
+    if isinstance(value, list):
+        return [_normal(child) for child in value]
+    if isinstance(value, str) and value.strip().endswith("%"):
+        try:
+            return float(f"{float(value.strip()[:-1]) / 100:.15g}")
+        except ValueError:
+            return value
+    return float(value) if isinstance(value, int) and not isinstance(value, bool) else value
+
+
+__all__ = [
+    "Amount", "Band", "ByColour", "Candidate", "Cash", "EveryQuote", "Figure", "Finishing", "FlowFigure", "FrontEnd",
+    "IncomeTax", "JobClass", "Labour", "LastYear", "Lease", "Loan", "Money", "Month", "Outside", "OversizeShare", "Owned",
+    "PlainWork", "Power", "Prepared", "Press", "Readings", "Rental", "SalesTax", "Scenario", "Service", "Shop", "Supply",
+    "Today", "TodayLease", "Tray", "Twelve", "Volume", "YearMonth",
+]

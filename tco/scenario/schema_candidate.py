@@ -1,0 +1,70 @@
+"""Candidates and the present position."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, PrivateAttr
+
+from tco.scenario.part import Part, WhenAbsent
+from tco.scenario.rules import IS_WORD, Amount, Quantity, Text, Texts, YesNo
+from tco.scenario.schema_names import ById
+from tco.scenario.schema_press import Press
+
+PresentLease = Literal["finish", "buy out", "rolled in"]
+
+
+class Candidate(Press):
+    """One complete way to get the work done: one press written directly, or several under `presses`."""
+
+    quote: Text | None = Field(default=None, description="Document the terms come from: source and status of all figures "
+                               "here. Text.", examples=["Tarnwick, offer 1187, 14 January 2027"])
+    covered: Texts | None = Field(default=None, description="What the quote says is included. Words.",
+                                  examples=[["delivery", "training"]])
+    not_covered: Texts | None = Field(default=None, description="What the quote says is not included. Words.",
+                                      examples=[["staples"]])
+    present_lease: Annotated[Literal["finish", "buy out", "rolled in"], IS_WORD, WhenAbsent("finish")] = Field(
+        description="What becomes of the running lease of the present press. Word.", examples=["finish"])
+    posts: Quantity | None = Field(default=None, description="Posts this candidate needs; default computed. Posts.",
+                                   examples=[1.5])
+    outside_only: Annotated[YesNo, WhenAbsent("no")] = Field(
+        description="Whether everything is printed outside. Yes or no.", examples=["yes"])
+    presses: ById[Press] | None = Field(default=None, description="Several presses by id, in order of filling. Section.")
+
+    _id: str = PrivateAttr(default="")
+
+    @property
+    def id(self) -> str:
+        """Id of the candidate; `today` for the present position."""
+        return self._id
+
+    @property
+    def title(self) -> str:
+        """Name for people."""
+        return self.name or self._id.replace("_", " ").capitalize()
+
+    def press_items(self) -> list[tuple[str, Press, str]]:
+        """Return (press id, press, path prefix of its keys) in order of filling; empty when everything goes outside."""
+        if self.outside_only:
+            return []
+        if self.presses is not None:
+            return [(key, press, f"{self._id}.presses.{key}") for key, press in self.presses.items()]
+        return [("press", self, self._id)]
+
+
+class LastYear(Part):
+    """What was paid in the twelve months before `start`."""
+
+    equipment: Amount | None = Field(default=None, description="Rents and purchases. Money.", examples=[25920])
+    service: Amount | None = Field(default=None, description="Service invoices. Money.", examples=[63400])
+    supplies: Amount | None = Field(default=None, description="Supplies. Money.", examples=[2100])
+    paper: Amount | None = Field(default=None, description="Paper. Money.", examples=[23900])
+    people: Amount | None = Field(default=None, description="Wages with on-cost. Money.", examples=[138000])
+    energy: Amount | None = Field(default=None, description="Electricity. Money.", examples=[1900])
+    outside: Amount | None = Field(default=None, description="Outside printing. Money.", examples=[5200])
+
+
+class Today(Candidate):
+    """The present position: the reference of every comparison."""
+
+    last_year: LastYear | None = Field(default=None, description="Sums paid in the twelve months before start. Section.")

@@ -1,0 +1,124 @@
+"""How a press is paid for: cash, loan, lease, rental, owned, and the lease of a present press."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
+
+from tco.scenario.context import Context
+from tco.scenario.part import Part, WhenAbsent
+from tco.scenario.rules import (
+    IS_WORD,
+    Amount,
+    CalendarMonth,
+    Count0,
+    KnownRate,
+    Months,
+    Whole,
+    YearlyRate,
+)
+from tco.scenario.tree import Leaf, Node, Tree, text_at
+
+SELLS_FOR = "What the press sells for when it leaves or the study ends, net of selling. Money of that month; default 0."
+
+
+def unknown_at(node: Node, key: str) -> Leaf:
+    """Return the word `unknown`, filled in where a price should stand."""
+    return Leaf("unknown", "unknown", node.child_path(key), node.line)
+
+
+class Cash(Part):
+    """Bought outright; sums for one press."""
+
+    price: Amount = Field(description="Price of one press. Money.", examples=[58500])
+    sells_for: Annotated[Amount, WhenAbsent(0)] = Field(description=SELLS_FOR, examples=[6000])
+
+
+class Loan(Part):
+    """Bought on credit; sums for one press."""
+
+    price: Amount = Field(description="Price of one press. Money.", examples=[58500])
+    down_payment: Annotated[Amount, WhenAbsent(0)] = Field(description="Paid at signing. Money.", examples=[5000])
+    rate: KnownRate = Field(description="Loan rate, nominal a year, a twelfth each month. A year.", examples=["6.9%"])
+    months: Months = Field(description="Number of monthly instalments. Months.", examples=[60])
+    fee: Annotated[Amount, WhenAbsent(0)] = Field(description="Fee at signing. Money.", examples=[350])
+    sells_for: Annotated[Amount, WhenAbsent(0)] = Field(description=SELLS_FOR, examples=[6000])
+
+
+class Lease(Part):
+    """Leased; sums for one press."""
+
+    rent: Amount = Field(description="One rent. Money.", examples=[1240])
+    months: Months = Field(description="Term. Months.", examples=[60])
+    paid: Annotated[Literal["in advance", "in arrears"], IS_WORD, WhenAbsent("in advance")] = Field(
+        description="Whether a rent is due before or after its period; silent: in advance, a gap. Word.",
+        examples=["in advance"])
+    advance_rents: Count0 = Field(
+        description="Rents due at signing; default 1 when paid in advance, else 0. Rents.", examples=[1])
+    every_months: Annotated[Whole, WhenAbsent(1)] = Field(
+        description="Months from one rent to the next. Months.", examples=[3])
+    cash_price: Amount | None = Field(
+        default=None, description="Price for cash, to separate the press from how it is paid. Money.", examples=[61000])
+    at_end: Annotated[Literal["return", "buy", "renew"], IS_WORD, WhenAbsent("return")] = Field(
+        description="What happens after the term. Word.", examples=["return"])
+    buy_price: Amount | None = Field(default=None, description="Price at the end of the term, with at_end: buy. Money.",
+                                     examples=[1])
+    return_freight: Amount | None = Field(default=None, description="Cost of giving the press back; needed unless bought. "
+                                          "Money.", examples=[1400])
+    renewal_rent: Amount | None = Field(default=None, description="Rent during renewal; default the rent. Money a month.",
+                                        examples=[600])
+    renewal_months: Months | None = Field(default=None, description="Length of renewal; default to the end of the study. "
+                                          "Months.", examples=[12])
+    document_fee: Annotated[Amount, WhenAbsent(0)] = Field(description="Fee at signing. Money.", examples=[250])
+    sells_for: Annotated[Amount, WhenAbsent(0)] = Field(description=SELLS_FOR + " With at_end: buy.", examples=[6000])
+
+    @classmethod
+    def fill(cls, node: Node, ctx: Context) -> dict[str, Tree]:
+        arrears = text_at(node, "paid") == "in arrears"
+        out: dict[str, Tree] = {"advance_rents": WhenAbsent(0 if arrears else 1).tree(node.child_path("advance_rents"))}
+        missing = "buy_price" if text_at(node, "at_end") == "buy" else "return_freight"
+        out[missing] = unknown_at(node, missing)
+        return out
+
+
+class TodayLease(Part):
+    """The running lease of a present press; sums for one press."""
+
+    rent: Amount = Field(description="Rent. Money a month.", examples=[2160])
+    ends: CalendarMonth = Field(description="Last month of the term. YYYY-MM.", examples=["2028-06"])
+    then: Annotated[Literal["return", "month to month"], IS_WORD, WhenAbsent("month to month")] = Field(
+        description="What follows when the press is kept. Word; silent: month to month.", examples=["month to month"])
+    return_freight: Amount = Field(description="Cost of giving the press back. Money.", examples=[1400])
+    buy_out: Amount | None = Field(default=None, description="Sum that ends the lease now. Money.", examples=[21000])
+
+    @classmethod
+    def fill(cls, node: Node, ctx: Context) -> dict[str, Tree]:
+        return {"return_freight": unknown_at(node, "return_freight")}
+
+
+class Rental(Part):
+    """Rented month by month; sums for one press."""
+
+    rent: Amount = Field(description="Rent, paid in advance. Money a month.", examples=[2950])
+    notice_months: Annotated[Count0, WhenAbsent(0)] = Field(
+        description="Months still paid after notice. Months.", examples=[3])
+    increase: YearlyRate = Field(
+        description="Increase each time. Share; silent: allowances.increase, else 5% (a gap).", examples=["4%"])
+    increase_every: Annotated[Whole, WhenAbsent(12)] = Field(
+        description="Months from one increase to the next. Months.", examples=[12])
+
+    @classmethod
+    def fill(cls, node: Node, ctx: Context) -> dict[str, Tree]:
+        return {"increase": unknown_at(node, "increase")}
+
+
+class Owned(Part):
+    """Owned already; for one press."""
+
+    sells_for: Annotated[Amount, WhenAbsent(0)] = Field(description=SELLS_FOR, examples=[1500])
+
+
+def lease_kind(raw: Any) -> str:
+    """Return which of the two lease classes a section is: only a running lease has `ends`."""
+    return "today" if isinstance(raw, TodayLease) or (isinstance(raw, Node) and "ends" in raw) else "new"

@@ -1,0 +1,234 @@
+"""One press: its service plan, what it can do, what it uses."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Discriminator, Field, Tag, WithJsonSchema
+
+from tco.scenario.context import Context
+from tco.scenario.numbers import refuse, text_of
+from tco.scenario.part import Part, WhenAbsent
+from tco.scenario.rules import (
+    ARE_WORDS,
+    IS_WORD,
+    Amount,
+    BySize,
+    Count0,
+    Flow,
+    Month,
+    MonthOrFigure,
+    Months,
+    Positive,
+    Quantity,
+    Rates,
+    Share,
+    Text,
+    Texts,
+    Whole,
+    YearlyRate,
+    YesNo,
+)
+from tco.scenario.schema_finance import Cash, Lease, Loan, Owned, Rental, TodayLease, lease_kind, unknown_at
+from tco.scenario.schema_names import Named
+from tco.scenario.tree import Items, Leaf, Node, Tree
+from tco.scenario.words import SIZES, Size, nearest
+
+IncreaseOn = Literal["base", "rates", "minimum_charge"]
+ACQUISITIONS = ("cash", "loan", "lease", "rental", "owned")
+
+
+class ByColour(Part):
+    """Clicks in time, by meter."""
+
+    colour: Flow | None = Field(default=None, description="Colour clicks, in time. Clicks.", examples=[12000])
+    black: Flow | None = Field(default=None, description="Black clicks, in time. Clicks.", examples=[60000])
+
+
+class Service(Part):
+    """A service plan: of one press, or on a candidate with `presses` of all of them together."""
+
+    base: Flow | None = Field(default=None, description="Base charge, in time. Money.", examples=[420])
+    colour: Rates | None = Field(default=None, description="Colour rate, or bands [{from, rate}, …]. Money a click.",
+                                 examples=[0.049])
+    black: Rates | None = Field(default=None, description="Black rate, or bands [{from, rate}, …]. Money a click.",
+                                examples=[0.009])
+    bands: Annotated[Literal["graduated", "all units"], IS_WORD, WhenAbsent("graduated")] = Field(
+        description="Whether a band's rate holds for the clicks in the band or for all clicks. Word.",
+        examples=["graduated"])
+    included: ByColour | None = Field(default=None, description="Clicks included in the base, in time. Section.",
+                                      examples=["{colour: 12000}"])
+    minimum: ByColour | None = Field(default=None, description="Clicks billed at least, in time. Section.",
+                                     examples=["{colour: 10000}"])
+    minimum_charge: Flow | None = Field(default=None, description="Least total charge, in time. Money.", examples=[600])
+    settled: Annotated[Literal["monthly", "quarterly", "yearly"], IS_WORD, WhenAbsent("monthly")] = Field(
+        description="Period over which minimums, included clicks and bands are settled; silent: monthly, a gap. Word.",
+        examples=["quarterly"])
+    stub: Annotated[Literal["full", "pro rata"], IS_WORD, WhenAbsent("full")] = Field(
+        description="How a period that contract or study cuts short is settled. Word.", examples=["full"])
+    oversize_counts: Annotated[Quantity, WhenAbsent(2)] = Field(
+        description="Clicks of one side on a large sheet; silent: 2, a gap. Factor.", examples=[2])
+    blank_backs: Annotated[Literal["count", "free"], IS_WORD, WhenAbsent("count")] = Field(
+        description="Whether the blank back of a two-sided sheet is a click; silent: count. Word.", examples=["free"])
+    increase: YearlyRate = Field(
+        description="Increase each time. Share; silent: allowances.increase, else 5% (a gap).", examples=["3%"])
+    increase_from: Annotated[MonthOrFigure, WhenAbsent(13)] = Field(
+        description="First month with increased prices: YYYY-MM, or contract month. Month; default 13.",
+        examples=["2028-07"])
+    increase_every: Annotated[Whole, WhenAbsent(12)] = Field(
+        description="Months from one increase to the next. Months.", examples=[12])
+    increase_cap: YearlyRate | None = Field(default=None, description="Highest increase each time. Share.", examples=["4%"])
+    increase_on: Annotated[tuple[IncreaseOn, ...], ARE_WORDS, WhenAbsent(("base", "rates"))] = Field(
+        description="Prices that rise. Words.", examples=[["base", "rates"]])
+    months: Months | None = Field(default=None, description="Length of the contract; default as long as its presses are "
+                                  "in service. Months.", examples=[60])
+
+    @classmethod
+    def fill(cls, node: Node, ctx: Context) -> dict[str, Tree]:
+        return {"increase": unknown_at(node, "increase")}
+
+
+class Supply(Part):
+    """One thing the press uses up and the service plan does not cover."""
+
+    price: Amount = Field(description="Price of one unit. Money.", examples=[160])
+    yields: Positive = Field(description="How many of `per` one unit lasts. Number.", examples=[25000])
+    per: Annotated[Literal["side", "colour side", "sheet", "set", "job"], IS_WORD, WhenAbsent("side")] = Field(
+        description="What the yield counts. Word.", examples=["side"])
+    at_coverage: Annotated[Share, Positive] | None = Field(
+        default=None, description="Coverage at which the yield was measured; absent: coverage does not matter. Share.",
+        examples=["5%"])
+
+
+def _sizes(raw: Any) -> tuple[str, ...]:
+    entries: list[Tree] = list(raw) if isinstance(raw, Items) else [raw]
+    words = tuple(text_of(entry) for entry in entries)
+    for entry, word in zip(entries, words, strict=True):
+        if word not in SIZES and words != ("any",):
+            close = nearest(word, SIZES)
+            refuse(entry, f"`{word}` is no known size", "",
+                   f"Did you mean `{close}`?" if close else f"Write any, or some of {', '.join(SIZES)}")
+    return words
+
+
+class Tray(Part):
+    """One paper tray."""
+
+    sheets: Positive = Field(description="Sheets it holds. Sheets.", examples=[2500])
+    sizes: Annotated[tuple[str, ...], BeforeValidator(_sizes), WithJsonSchema({"anyOf": [
+        {"const": "any"}, {"type": "array", "items": {"enum": list(SIZES)}}]}), WhenAbsent("any")] = Field(
+        description="Sizes it takes, or any. Words.", examples=[["letter", "ledger"]])
+
+    def takes(self, size: str) -> bool:
+        """True when sheets of this size fit."""
+        return "any" in self.sizes or size in self.sizes
+
+
+class Power(Part):
+    """Electric power of one press."""
+
+    running: Quantity = Field(description="While printing. kW.", examples=[3.2])
+    ready: Annotated[Quantity, WhenAbsent(0)] = Field(description="While waiting. kW.", examples=[0.9])
+    sleep: Annotated[Quantity, WhenAbsent(0)] = Field(description="When nobody is there. kW.", examples=[0.05])
+    warm_up: Annotated[Quantity, WhenAbsent(0)] = Field(description="To warm up. kWh a working day.", examples=[0.8])
+
+
+class FrontEnd(Part):
+    """The front end: the computer that drives the press."""
+
+    price: Annotated[Amount, WhenAbsent(0)] = Field(description="Price of one. Money.", examples=[9000])
+    support_per_year: Annotated[Amount, WhenAbsent(0)] = Field(description="Support of one. Money a year.", examples=[1200])
+
+
+def _trays(raw: Any) -> list[Tree]:
+    return list(raw) if isinstance(raw, Items) else [raw]
+
+
+class Press(Part):
+    """One press, or `count` equal ones."""
+
+    same_as: Text | None = Field(default=None, description="`today`, or `today.<press>`: the present press is kept; its keys "
+                                 "hold unless written here. Word.", examples=["today"])
+    name: Text | None = Field(default=None, description="Name in tables; default the id. Text.", examples=["The Birch"])
+    count: Annotated[Whole, WhenAbsent(1)] = Field(description="Equal presses. Number.", examples=[2])
+    from_month: Annotated[Month, WhenAbsent(1)] = Field(
+        description="First operating month in service. Month from 1.", examples=[1])
+    until_month: Month | None = Field(default=None, description="Last operating month in service; default the end of its "
+                                      "lease if returned, else of the study. Month.", examples=[36])
+    colour: Annotated[YesNo, WhenAbsent("yes")] = Field(
+        description="Whether it can print colour. Yes or no.", examples=["no"])
+    largest: Annotated[Size, IS_WORD] | None = Field(
+        default=None, description="Largest size it takes; default any. Word.", examples=["ledger"])
+    sides_per_minute: BySize | None = Field(
+        default=None, description="Speed for the small size, or for each size; absent: capacity is not checked. "
+        "Sides a minute.", examples=["{letter: 105, ledger: 52}"])
+    two_sided_factor: Annotated[Positive, WhenAbsent(1)] = Field(
+        description="Speed in two-sided work as a multiple. Factor; silent: 1.", examples=[0.9])
+    heavy_factor: Annotated[Positive, WhenAbsent(0.5)] = Field(
+        description="Speed on heavy stock as a multiple. Factor; silent: 0.5, a gap.", examples=[0.6])
+    running_allowance: Annotated[Quantity, WhenAbsent(0)] = Field(
+        description="Time added to running for stops. Share.", examples=["10%"])
+    make_ready_minutes: Annotated[Quantity, WhenAbsent(0)] = Field(
+        description="Preparation, first load included. Minutes a job.", examples=[3])
+    trays: Annotated[tuple[Tray, ...], BeforeValidator(_trays)] | None = Field(
+        default=None, description="Paper trays [{sheets, sizes}, …]. List.",
+        examples=["[{sheets: 2500, sizes: any}]"])
+    reload_minutes: Annotated[Quantity, WhenAbsent(0)] = Field(
+        description="To refill the trays. Minutes each time.", examples=[2])
+    output_sheets: Positive | None = Field(default=None, description="Sheets after which the output is emptied. Sheets.",
+                                           examples=[3000])
+    unload_minutes: Annotated[Quantity, WhenAbsent(0)] = Field(
+        description="To empty the output. Minutes each time.", examples=[2])
+    warm_up_minutes: Annotated[Quantity, WhenAbsent(0)] = Field(
+        description="Warm-up of each press. Minutes a working day.", examples=[8])
+    cleaning_minutes: Annotated[Quantity, WhenAbsent(0)] = Field(
+        description="Daily care of each press. Minutes a working day.", examples=[10])
+    service_stop_hours: Annotated[Quantity, WhenAbsent(0)] = Field(
+        description="Hours each press is down for service. Hours a month.", examples=[6])
+    in_line: Texts | None = Field(default=None, description="Finishes made in line. Words.",
+                                  examples=[["staple", "booklet"]])
+    attendance: Annotated[Quantity, WhenAbsent(1)] = Field(
+        description="People beside one running press. People.", examples=[0.5])
+    power: Power | None = Field(default=None, description="Electric power; or kwh_per_week. Section.")
+    kwh_per_week: Quantity | None = Field(default=None, description="Typical energy use of each press. kWh a week.",
+                                          examples=[28])
+    space_m2: Quantity | None = Field(default=None, description="Floor space of each press with access. Square metres.",
+                                      examples=[18])
+    recommended_volume: Positive | None = Field(default=None, description="Recommended most of each press. Sides a month.",
+                                                examples=[150000])
+    delivery_and_installation: Amount | None = Field(
+        default=None, description="For one press, at its first month. Money.", examples=[1850])
+    training: Amount | None = Field(default=None, description="For one press, at its first month. Money.", examples=[900])
+    site_works: Amount | None = Field(default=None, description="Circuit, floor, air, for one press. Money.",
+                                      examples=[2500])
+    front_end: FrontEnd | None = Field(default=None, description="Front end, for one press. Section.")
+    removal: Amount | None = Field(default=None, description="Taking one press away when it leaves. Money.", examples=[600])
+    sells_for: Amount | None = Field(default=None, description="What one present press would fetch now. Money; only under "
+                                     "`today`.", examples=[4000])
+    cash: Cash | None = Field(default=None, description="Bought outright. Section.")
+    loan: Loan | None = Field(default=None, description="Bought on credit. Section.")
+    lease: Annotated[Annotated[Lease, Tag("new")] | Annotated[TodayLease, Tag("today")],
+                     Discriminator(lease_kind)] | None = Field(
+        default=None, description="Leased; under `today` the running lease. Section.")
+    rental: Rental | None = Field(default=None, description="Rented. Section.")
+    owned: Owned | None = Field(default=None, description="Owned already. Section.")
+    service: Service | None = Field(default=None, description="Service plan. Section.")
+    supplies: Named[Supply] | None = Field(default=None, description="What the plan does not cover, by name. Section.")
+
+    @property
+    def new_lease(self) -> Lease | None:
+        """The lease when it is a new one."""
+        return self.lease if isinstance(self.lease, Lease) else None
+
+    @property
+    def present_lease_terms(self) -> TodayLease | None:
+        """The lease when it is the running lease of a present press."""
+        return self.lease if isinstance(self.lease, TodayLease) else None
+
+    @property
+    def is_kept(self) -> bool:
+        """True for a present press that a candidate keeps."""
+        return self.same_as is not None
+
+
+__all__ = ["ACQUISITIONS", "ByColour", "Count0", "FrontEnd", "Leaf", "Power", "Press", "Service", "Supply", "Tray"]

@@ -1,0 +1,84 @@
+"""Work: job classes with run lengths, or plain volumes."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from tco.scenario.part import Part, WhenAbsent
+from tco.scenario.rules import (
+    IS_WORD,
+    AnyVolume,
+    FlowYear,
+    KnownRate,
+    Positive,
+    Quantity,
+    Season,
+    Share,
+    Text,
+    Whole,
+    YesNo,
+)
+from tco.scenario.words import LARGE_SIZES, Size
+
+Colour = Literal["colour", "black"]
+
+
+class JobClass(Part):
+    """One kind of work."""
+
+    name: Text = Field(description="Name in tables; default the id. Text.", examples=["Classwork"])
+    size: Annotated[Size, IS_WORD] = Field(
+        description="Sheet size; default letter or a4. Word.", examples=["letter"])
+    colour: Annotated[Colour, IS_WORD] = Field(
+        description="What the class prints: colour or black. Word.", examples=["black"])
+    sides_per_set: Whole = Field(description="Printed sides of one finished set. Sides.", examples=[12])
+    two_sided: Annotated[YesNo, WhenAbsent("no")] = Field(
+        description="Whether sheets are printed on both sides. Yes or no.", examples=["yes"])
+    sets_per_job: Positive = Field(description="Finished sets of one order: the run length. Sets.", examples=[30])
+    jobs: FlowYear = Field(description="Orders; a bare number is a year. Jobs.", examples=[5200])
+    finish: Text | None = Field(default=None, description="Finish of every set, a name under shop.finishing or "
+                                "outside.finishing. Word.", examples=["staple"])
+    paper: Text | None = Field(default=None, description="Stock, a name under shop.paper; default the size. Word.",
+                               examples=["card"])
+    heavy: Annotated[YesNo, WhenAbsent("no")] = Field(
+        description="Whether the stock runs at the heavy speed. Yes or no.", examples=["no"])
+    coverage: Share = Field(description="Toner or ink coverage of a side; default `coverage`. Share.", examples=["8%"])
+    season: Season | None = Field(default=None, description="Twelve months of this class; default `season`. Any scale.",
+                                  examples=[[1, 1, 1, 1, 1, 1, 0.2, 0.2, 1.5, 1, 1, 1]])
+    change_per_year: KnownRate = Field(
+        description="Change of the number of jobs; default `change_per_year`. A year.", examples=["-3%"])
+    waste: Quantity = Field(description="Sheets added per good sheet; default `waste`. Share.", examples=["3%"])
+    make_ready_sheets: Annotated[Quantity, WhenAbsent(0)] = Field(
+        description="Sheets spoilt before the first good one. Sheets a job.", examples=[5])
+
+    @property
+    def is_large(self) -> bool:
+        """True when the longer edge of the sheet is over 364 mm."""
+        return self.size in LARGE_SIZES
+
+
+class OversizeShare(Part):
+    """Share of the sides that is on large sheets, by colour."""
+
+    colour: Annotated[Share, WhenAbsent(0)] = Field(description="Share of colour sides. Share.", examples=["35%"])
+    black: Annotated[Share, WhenAbsent(0)] = Field(description="Share of black sides. Share.", examples=["5%"])
+
+
+class PlainWork(Part):
+    """Volumes without run lengths; the classes are `colour` and `black`."""
+
+    colour: AnyVolume | None = Field(default=None, description="Printed colour sides: an amount in time, twelve figures or "
+                                     "two readings. Sides.", examples=[24000])
+    black: AnyVolume | None = Field(default=None, description="Printed black sides, like colour. Sides.",
+                                    examples=["{per_year: 504000}"])
+    oversize_share: OversizeShare | None = Field(
+        default=None, description="Share of the sides on large sheets; always present after completion. Section.")
+    two_sided_share: Annotated[Share, WhenAbsent(0)] = Field(
+        description="Share of the sides that is printed two-sided. Share.", examples=["60%"])
+    change_per_year: KnownRate = Field(
+        description="Change of volume; default the top-level `change_per_year`. A year.", examples=["-3%"])
+    size: Annotated[Size, IS_WORD] = Field(description="Small size; default letter or a4. Word.", examples=["letter"])
+    large_size: Annotated[Size, IS_WORD] = Field(
+        description="Large size; default ledger or a3. Word.", examples=["ledger"])

@@ -1,0 +1,43 @@
+"""Words: sizes, reserved ids, the nearest known key, keys that people try first."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Iterable
+from typing import Literal
+
+Size = Literal["letter", "legal", "ledger", "12x18", "13x19", "a4", "a3", "sra3", "b4", "ra3"]
+SIZES: tuple[Size, ...] = ("letter", "legal", "ledger", "12x18", "13x19", "a4", "a3", "sra3", "b4", "ra3")
+# Large: the longer edge is over 364 mm.
+LARGE_SIZES: frozenset[str] = frozenset({"ledger", "12x18", "13x19", "a3", "sra3", "ra3"})
+
+ID_PATTERN = re.compile(r"[a-z][a-z0-9_]{0,29}")
+RESERVED: frozenset[str] = frozenset({
+    "today", "shared", "comparison", "money", "shop", "outside", "every_quote", "jobs", "work", "season", "candidates",
+    "allowances", "start", "months", "title", "prepared", "introduction", "recommendation", "busiest_week",
+    "change_per_year", "volume_scale", "waste", "coverage", "left_out", "constants", "press", "presses", "last_year",
+})
+
+# What people write first, and the key that means it.
+INSTEAD_OF: dict[str, str] = {
+    "borrowing_rate": "discount_rate", "interest": "discount_rate", "reconciled": "settled", "reconcile": "settled",
+    "reconciliation": "settled", "included_per_month": "included", "included_clicks": "included", "mono": "black",
+    "bw": "black", "color": "colour", "duplex": "two_sided", "term": "months", "horizon": "months",
+    "escalator": "increase", "payment": "rent", "residual": "sells_for", "salvage": "sells_for", "buyout": "buy_price",
+    "speed": "sides_per_minute", "ppm": "sides_per_minute", "options": "candidates", "quotes": "candidates",
+    "equipment": "presses", "maintenance": "service", "clicks": "service", "deposit": "down_payment",
+    "tax": "income_tax", "vat": "sales_tax", "label": "name", "quantity": "count",
+}
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """Return the known word that is most likely meant, or None."""
+    names = list(known)
+    lowered = word.strip().lower().replace("-", "_").replace(" ", "_")
+    if lowered in names:
+        return lowered
+    if INSTEAD_OF.get(lowered) in names:
+        return INSTEAD_OF[lowered]
+    close = difflib.get_close_matches(lowered, names, n=1, cutoff=0.6)
+    return close[0] if close else None

@@ -1,0 +1,274 @@
+"""Money for equipment in the oracle: cash, loan, lease, rental, owned, one-offs, the present press."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+from tests.oracle import reading as r
+from tests.oracle.flows import FINANCING, Book
+from tests.oracle.placing import Press, renewal_months
+from tests.oracle.work import Clock
+
+ONE_OFFS = ("delivery_and_installation", "training", "site_works", "front_end")
+
+
+@dataclass
+class Asset:
+    """What is written off: a press that is bought for cash or on a loan."""
+
+    amount: float
+    first: int
+    leaves: int
+    proceeds: float
+
+
+@dataclass
+class Money:
+    """What other rooms need to know beside the flows."""
+
+    assets: list[Asset] = field(default_factory=list)
+    capitalised: dict[int, float] = field(default_factory=dict)  # delivery and site works that join an asset
+    taxed_equipment: dict[tuple[int, str], float] = field(default_factory=dict)
+    bound: dict[str, float] = field(default_factory=dict)
+    financing_effect: float = 0.0
+    inseparable: list[str] = field(default_factory=list)  # leases and rentals without a cash price
+    unsaid_increase: float = 0.05  # of a rental that does not say
+
+    def bind(self, what: str, amount: float) -> None:
+        """Add to what is bound to pay."""
+        self.bound[what] = self.bound.get(what, 0.0) + amount
+
+    def tax_as_equipment(self, month: int, timing: str, amount: float) -> None:
+        """Note an amount that bears sales tax as equipment."""
+        self.taxed_equipment[month, timing] = self.taxed_equipment.get((month, timing), 0.0) + amount
+
+
+def level_payment(principal: float, rate: float, months: int) -> float:
+    """Give the payment in arrears of a loan, monthly rate."""
+    return principal / months if rate == 0 else principal * rate / (1 - (1 + rate) ** -months)
+
+
+def implied_rate(cash_price: float, payments: list[tuple[int, float]]) -> float:
+    """Find the monthly rate at which payments (months from signing, amount) are worth the cash price."""
+
+    def worth(rate: float) -> float:
+        return sum(amount * (1 + rate) ** -time for time, amount in payments)
+
+    low, high = -0.5, 1.0
+    while worth(high) > cash_price and high < 1e6:
+        high *= 2
+    for _ in range(300):
+        middle = (low + high) / 2
+        low, high = (middle, high) if worth(middle) > cash_price else (low, middle)
+    return (low + high) / 2
+
+
+def acquire(book: Book, money: Money, press: Press) -> None:
+    """Enter everything that one press costs to have."""
+    if press.first > book.clock.months:
+        return  # it never comes
+    before = {h: dict(book.flows[h]) for h in FINANCING}
+    raw, n = press.raw, press.count
+    bought = press.form in ("cash", "loan")
+    sums = {name: n * r.number(raw.get(name)) for name in ONE_OFFS[:3]}
+    front_end = raw.get("front_end") or {}
+    sums["front_end"] = n * r.number(front_end.get("price"))
+    for name, amount in sums.items():
+        book.add(name, press.first, "opening", amount)
+        money.tax_as_equipment(press.first, "opening", amount)
+        money.bind("one_offs", amount)
+        if bought and name in ("delivery_and_installation", "site_works"):
+            money.capitalised[press.first] = money.capitalised.get(press.first, 0.0) + amount
+    support = n * r.amount({"per_year": front_end.get("support_per_year")})
+    for m in range(press.first, press.last + 1):
+        book.add("support", m, "close", support * book.clock.price_level(m))
+    if press.until < book.clock.months:
+        book.add("removal", press.until, "close", n * r.number(raw.get("removal")))
+    pay = {"cash": cash, "loan": loan, "lease": lease, "rental": rental, "owned": owned, "present": present_lease}
+    pay[press.form](book, money, press)
+    if bought:
+        amount = n * r.number(press.terms["price"]) + sums["delivery_and_installation"] + sums["site_works"]
+        money.assets.append(Asset(amount, press.first, press.last, n * r.number(press.terms.get("sells_for"))))
+    separate(book, money, press, before)
+
+
+def separate(book: Book, money: Money, press: Press, before: dict[str, dict[tuple[int, str], float]]) -> None:
+    """Add the effect of how this press is paid for: its financing flows less the cash price."""
+    price = press.terms.get("price" if press.form == "loan" else "cash_price")
+    if press.form not in ("loan", "lease") or price is None:
+        if press.form in ("loan", "lease", "rental"):
+            money.inseparable.append(press.key)
+        return
+    worth = -press.count * r.number(price) * book.clock.factor(press.first, "opening")
+    for heading, old in before.items():
+        for when, amount in book.flows[heading].items():
+            worth += (amount - old.get(when, 0.0)) * book.clock.factor(*when)
+    money.financing_effect += worth
+
+
+def cash(book: Book, money: Money, press: Press) -> None:
+    """Buy outright."""
+    price = press.count * r.number(press.terms["price"])
+    book.add("purchase", press.first, "opening", price)
+    money.tax_as_equipment(press.first, "opening", price)
+    money.bind("equipment", price)
+    owned(book, money, press)
+
+
+def loan(book: Book, money: Money, press: Press) -> None:
+    """Borrow: the balance owed when the press leaves, or at the horizon, is paid then."""
+    terms, n = press.terms, press.count
+    price, down = n * r.number(terms["price"]), n * r.number(terms.get("down_payment"))
+    fee = n * r.number(terms.get("fee"))
+    rate, months = r.number(terms["rate"]) / 12, round(r.number(terms["months"]))
+    book.add("down_payment", press.first, "opening", down)
+    book.add("loan_fee", press.first, "opening", fee)
+    money.tax_as_equipment(press.first, "opening", price)
+    owed = price - down
+    payment = level_payment(owed, rate, months)
+    money.bind("equipment", down + fee + payment * months)
+    for m in range(press.first, press.first + months):
+        if m > press.last:
+            break
+        book.add("loan_interest", m, "close", owed * rate)
+        book.add("loan_principal", m, "close", payment - owed * rate)
+        owed -= payment - owed * rate
+    if press.first + months - 1 > press.last:
+        book.add("loan_balance", press.last, "close", owed)
+    owned(book, money, press)
+
+
+def owned(book: Book, _money: Money, press: Press) -> None:
+    """Sell when the press leaves or at the horizon."""
+    value = press.terms.get("sells_for")
+    leaves_early = press.until < book.clock.months
+    if press.kept is not None and press.form in ("owned", "present") and value is None and leaves_early:
+        value = press.raw.get("sells_for")  # a present press that is kept for a while
+    book.add("sale", press.last, "close", -press.count * r.number(value))
+
+
+def rent_dates(terms: r.Tree) -> list[tuple[int, float]]:
+    """List the rents of a lease as (months from signing, number of rents then)."""
+    every = round(r.number(terms.get("every_months"), 1.0))
+    rents = round(r.number(terms["months"]) / every)
+    at_signing = advance_rents(terms)
+    out = [(0, float(at_signing))] if at_signing else []
+    return out + [(every * j, 1.0) for j in range(1, rents - at_signing + 1)]
+
+
+def advance_rents(terms: r.Tree) -> int:
+    """Give the number of rents due at signing."""
+    in_advance = str(terms.get("paid", "in advance")) != "in arrears"
+    return round(r.number(terms.get("advance_rents"), 1.0 if in_advance else 0.0))
+
+
+def lease(book: Book, money: Money, press: Press) -> None:
+    """Lease, and return, renew or buy at the end."""
+    terms, n, horizon = press.terms, press.count, book.clock.months
+    rent, months = r.number(terms["rent"]), round(r.number(terms["months"]))
+    at_end = str(terms.get("at_end", "return"))
+    advance = advance_rents(terms) > 0
+    term_end = press.first + months - 1
+    dates = rent_dates(terms)
+    fee, freight = n * r.number(terms.get("document_fee")), n * r.number(terms.get("return_freight"))
+    buy_price = n * r.number(terms.get("buy_price"))
+    book.add("document_fee", press.first, "opening", fee)
+    money.bind("equipment", fee + sum(count for _, count in dates) * rent * n)
+    for time, count in dates:
+        month = press.first + time if advance else press.first + time - 1
+        if at_end == "buy" and month > horizon:
+            continue  # settled at the horizon, not committed beyond it
+        book.add("lease_rents", month, "opening" if advance else "close", count * rent * n)
+    if at_end == "return":
+        book.add("return_freight", term_end, "close", freight)
+        money.bind("equipment", freight)
+    elif at_end == "renew":
+        last = term_end + renewal_months(terms, term_end, book.clock)
+        every = r.number(terms.get("every_months"), 1.0)
+        renewal = n * r.number(terms.get("renewal_rent"), rent / every)
+        for m in range(term_end + 1, last + 1):
+            book.add("renewal_rents", m, "opening" if advance else "close", renewal)
+        book.add("return_freight", last, "close", freight)
+        money.bind("equipment", freight)
+    else:
+        money.bind("equipment", buy_price)
+        if term_end <= horizon:
+            book.add("buy_price", term_end, "close", buy_price)
+            money.tax_as_equipment(term_end, "close", buy_price)
+        else:
+            book.add("lease_settlement", horizon, "close", owed_at_horizon(press, dates, advance, horizon))
+        book.add("sale", horizon, "close", -n * r.number(terms.get("sells_for")))
+
+
+def owed_at_horizon(press: Press, dates: list[tuple[int, float]], advance: bool, horizon: int) -> float:
+    """Give what is still owed at the close of the horizon on a lease that ends in purchase."""
+    terms, n = press.terms, press.count
+    rent = r.number(terms["rent"])
+    payments = [(time, count * rent) for time, count in dates]
+    payments.append((round(r.number(terms["months"])), r.number(terms.get("buy_price"))))
+    passed = horizon - press.first + 1
+    # A rent in advance at the opening of the month after the horizon stands at the very end of the horizon.
+    paid_until = passed - 1 if advance else passed
+    rate = implied_rate(r.number(terms["cash_price"]), payments) if "cash_price" in terms else 0.0
+    rents, purchase = payments[:-1], payments[-1]
+    left = [(time, amount) for time, amount in rents if time > paid_until] + [purchase]
+    return n * sum(amount * (1 + rate) ** -(time - passed) for time, amount in left)
+
+
+def rental(book: Book, money: Money, press: Press) -> None:
+    """Rent by the month."""
+    terms, n = press.terms, press.count
+    rent, every = n * r.number(terms["rent"]), r.number(terms.get("increase_every"), 12.0)
+    increase = r.number(terms.get("increase"), money.unsaid_increase)
+    for m in range(press.first, press.last + 1):
+        steps = math.floor((m - press.first) / every)
+        book.add("rental_rents", m, "opening", rent * (1 + increase) ** steps)
+    money.bind("equipment", rent * r.number(terms.get("notice_months")))
+
+
+def present_lease(book: Book, money: Money, press: Press) -> None:
+    """Pay the rents of a present press that stays, to the end of its lease or month to month after it."""
+    terms, n = press.terms, press.count
+    rent, ends = n * r.number(terms.get("rent")), book.clock.operating_month(terms["ends"])
+    goes_on = str(terms.get("then", "return")) == "month to month"
+    for m in range(1, max(ends, press.last if goes_on else 0) + 1):
+        book.add("present_rents", m, "opening", rent)
+    money.bind("present_rents", rent * max(0, ends))
+    if not goes_on and ends >= 1:
+        book.add("present_freight", ends, "close", n * r.number(terms.get("return_freight")))
+    owned(book, money, press)
+
+
+def leave_present(book: Book, money: Money, present: Press, choice: str) -> None:
+    """Give up a present press: its sale, its removal and what happens to its lease."""
+    raw, n = present.raw, present.count
+    book.add("present_sale", 1, "opening", -n * r.number(raw.get("sells_for")))
+    book.add("present_removal", 1, "opening", n * r.number(raw.get("removal")))
+    old = raw.get("lease") or {}
+    if "ends" not in old or choice == "rolled in":
+        return
+    if choice == "buy out":
+        book.add("present_buy_out", 1, "opening", n * r.number(old.get("buy_out")))
+        money.bind("present_rents", n * r.number(old.get("buy_out")))
+        return
+    ends = book.clock.operating_month(old["ends"])
+    for m in range(1, ends + 1):
+        book.add("present_rents", m, "opening", n * r.number(old.get("rent")))
+    if ends >= 1:
+        book.add("present_freight", ends, "close", n * r.number(old.get("return_freight")))
+    money.bind("present_rents", n * r.number(old.get("rent")) * max(0, ends))
+
+
+def give_up_present(
+    book: Book, money: Money, today: r.Tree, present: list[Press], presses: list[Press], choice: str, clock: Clock
+) -> None:
+    """Give up every present press that the candidate does not keep."""
+    stays = {p.kept for p in presses if p.kept is not None}
+    for press in present:
+        if press.key not in stays:
+            leave_present(book, money, press, choice)
+    if today.get("presses") and not stays:  # sums typed once for all present presses
+        keys = ("sells_for", "removal", "lease")
+        together = Press("", {k: today[k] for k in keys if k in today}, 1.0, 1, clock.months, clock.months, True, None)
+        leave_present(book, money, together, choice)

@@ -6,7 +6,7 @@ follow the sign of what they are given: amounts in, amounts out. Nothing is roun
 """
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -215,8 +215,7 @@ def equivalent_annual_cost(present_cost: ArrayLike, rate: ArrayLike, years: Arra
     return level_payment(present_cost, rate, years)
 
 
-@dataclass(frozen=True)
-class RateOfReturn:
+class RateOfReturn(NamedTuple):
     """Rates of return, one for each row of flows.
 
     `status` is 'one' (the rate stands in `rate`), 'none' or 'several' (NaN stands there). 'several' goes by the sign

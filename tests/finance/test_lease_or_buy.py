@@ -24,7 +24,7 @@ PRESS = "OpenStax, Principles of Accounting, Volume 1, 11.3, a printing press"
 
 
 def calculator_study():
-    """F20: cost of leasing less cost of owning after tax of 48 %, discounted at 5 %: (start, years 1-10, credit, end)."""
+    """F20: leasing less owning after tax of 48 %, discounted at 5 %: (start, years 1-10, credit, end)."""
     kept = 1 - 0.48
     loan = loan_schedule(10_000, 0.12, 10)
     digits = np.arange(10, 0, -1) / 55 * (10_000 - 1_500)

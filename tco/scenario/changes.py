@@ -27,28 +27,32 @@ def changed(document: Document, changes: Mapping[str, object]) -> Document:
     ScenarioError
         When a path runs through something that is no section.
     """
-    data: Tree = document.data
+    data = document.data
     for path, value in changes.items():
         keys = path.split(".")
         if keys[0] not in _TOP:
             keys.insert(0, "candidates")
-        data = _put(data, keys, value, document.file, path)
-    assert isinstance(data, Node)
+        data = _put_below(data, keys, value, document.file, path)
     return Document(document.file, data)
 
 
 def _put(tree: Tree, keys: list[str], value: object, file: str, whole: str) -> Tree:
+    if isinstance(tree, Node):
+        return _put_below(tree, keys, value, file, whole)
     key, rest = keys[0], keys[1:]
-    if isinstance(tree, Items):
-        if not key.isdigit() or not 1 <= int(key) <= len(tree):
-            raise ScenarioError([Problem(file, tree.line, whole, f"has no entry {key}", "", "Count entries from 1")])
-        entries = list(tree)
-        old = entries[int(key) - 1]
-        entries[int(key) - 1] = _put(old, rest, value, file, whole) if rest else _new(old, value, old.path, old.line)
-        return Items(tree.path, tree.line, entries)
-    if not isinstance(tree, Node):
-        raise ScenarioError([Problem(file, tree.line, whole, "cannot be changed: a part of its path is a single value", "",
-                                     f"Change `{tree.path}` itself")])
+    if not isinstance(tree, Items):
+        raise ScenarioError([Problem(file, tree.line, whole, "cannot be changed: a part of its path is a single value",
+                                     "", f"Change `{tree.path}` itself")])
+    if not key.isdigit() or not 1 <= int(key) <= len(tree):
+        raise ScenarioError([Problem(file, tree.line, whole, f"has no entry {key}", "", "Count entries from 1")])
+    entries = list(tree)
+    old = entries[int(key) - 1]
+    entries[int(key) - 1] = _put(old, rest, value, file, whole) if rest else _new(old, value, old.path, old.line)
+    return Items(tree.path, tree.line, entries)
+
+
+def _put_below(tree: Node, keys: list[str], value: object, file: str, whole: str) -> Node:
+    key, rest = keys[0], keys[1:]
     out = Node(tree.path, tree.line, dict(tree))
     here = out.get(key)
     if rest:
@@ -63,19 +67,24 @@ def _put(tree: Tree, keys: list[str], value: object, file: str, whole: str) -> T
 
 def _new(old: Tree | None, value: object, path: str, line: int | None) -> Tree:
     name = next((key for key in ("value", *PER_KEYS) if isinstance(old, Node) and key in old), None)
-    if isinstance(old, Node) and name is not None and not isinstance(value, Mapping | list | tuple):
-        out = Node(path, line, dict(old))
-        out[name] = _new(old[name], value, f"{path}.{name}", line)
-        if isinstance(value, int | float):
-            for key, wrong in (("low", lambda end: end > value), ("high", lambda end: end < value)):
-                end = out.get(key)
-                number = end.value if isinstance(end, Leaf) else None
-                if isinstance(number, str) and number.endswith("%"):
-                    number = float(number[:-1]) / 100
-                if isinstance(number, int | float) and wrong(number):
-                    del out[key]
-        return out
-    return tree_of(value, path, line)
+    if not isinstance(old, Node) or name is None or isinstance(value, Mapping | list | tuple):
+        return tree_of(value, path, line)
+    out = Node(path, line, dict(old))
+    out[name] = _new(old[name], value, f"{path}.{name}", line)
+    number = _number(out[name])
+    low, high = _number(out.get("low")), _number(out.get("high"))
+    if number is not None and low is not None and number < low:
+        del out["low"]
+    if number is not None and high is not None and number > high:
+        del out["high"]
+    return out
+
+
+def _number(tree: Tree | None) -> float | None:
+    value = tree.value if isinstance(tree, Leaf) else None
+    if isinstance(value, str) and value.endswith("%"):
+        return float(value[:-1]) / 100
+    return float(value) if isinstance(value, int | float) else None
 
 
 def tree_of(value: object, path: str, line: int | None = None) -> Tree:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from tco.problem import Problem
 from tco.scenario.schema_press import ACQUISITIONS, Press
 from tco.scenario.tree import Items, Leaf, Node, Tree, find, node_at, text_at
-from tco.scenario.words import nearest
+from tco.scenario.words import SIZES, nearest
 
 MOST_CANDIDATES, MOST_PRESSES, MOST_CLASSES = 24, 12, 60
 _YES = ("yes", "true")
+_MONTH = re.compile(r"\d{4}-\d{2}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +22,7 @@ class View:
 
     tree: Node
     file: str
+    small: str
 
     def problem(self, place: Tree, key: str, what: str, why: str, instead: str) -> Problem:
         """Return an error at `key` below `place` (or at `place` itself)."""
@@ -66,7 +69,7 @@ def number_at(tree: Tree | None, *keys: str) -> float | None:
 def work_or_jobs(view: View) -> Iterator[Problem]:
     """Exactly one of `work` and `jobs`; work with at least one colour."""
     has = [key for key in ("work", "jobs") if key in view.tree]
-    if len(has) == 2:
+    if len(has) > 1:
         yield view.problem(view.tree, "jobs", "stands beside `work`", "The work would be counted twice",
                            "Keep job classes (`jobs`) or plain volumes (`work`), not both")
     if not has:
@@ -85,12 +88,13 @@ def one_way_to_pay(view: View) -> Iterator[Problem]:
             yield view.problem(press, ways[1], f"stands beside `{ways[0]}`", "One press is paid for in one way",
                                "Keep one of them, or write two candidates")
         elif not ways:
-            yield view.problem(press, "", f"does not say how the press is paid for: none of {', '.join(ACQUISITIONS)}", "",
+            ways_known = ", ".join(ACQUISITIONS)
+            yield view.problem(press, "", f"does not say how the press is paid for: none of {ways_known}", "",
                                "Add for instance `lease: {rent: 1240, months: 60}`, or `outside_only: yes`")
 
 
 def running_lease_only_today(view: View) -> Iterator[Problem]:
-    """A lease with an end date belongs to a present press, and a present press has only such a lease."""
+    """Only a present press has a lease with an end date, and no other lease."""
     for candidate, press in view.presses():
         lease = node_at(press, "lease")
         if lease is None:
@@ -105,14 +109,14 @@ def running_lease_only_today(view: View) -> Iterator[Problem]:
 
 
 def plan_once(view: View) -> Iterator[Problem]:
-    """A pool on the candidate and a plan on one of its presses would bill twice; press keys need one place."""
-    pooled = {"service", "supplies", "same_as", "name"}
+    """No plan beside that of a pool, no press keys beside `presses`."""
+    pooled = {"service", "name"}
     for _, candidate in view.candidates():
         presses = node_at(candidate, "presses")
         if presses is None:
             continue
         for key in candidate:
-            if key in Press.model_fields and key not in pooled and not (candidate.path == "today" and key == "sells_for"):
+            if key in Press.model_fields and key not in pooled:
                 yield view.problem(candidate, key, "stands beside `presses`", "It is not clear which press is meant",
                                    "Move it into the press it belongs to")
         for press in presses.values():
@@ -147,7 +151,8 @@ def finishes_known(view: View) -> Iterator[Problem]:
             close = nearest(finish, known)
             yield view.problem(job, "finish", f"`{finish}` is described nowhere", "Its cost is not known",
                                f"Did you mean `{close}`?" if close else
-                               f"Add `shop: {{finishing: {{{finish}: {{material: 0.02}}}}}}` or `left_out: [finishing]`")
+                               f"Add `shop: {{finishing: {{{finish}: {{material: 0.02}}}}}}` or `left_out: "
+                               f"[finishing]`")
 
 
 def stock_known(view: View) -> Iterator[Problem]:
@@ -178,7 +183,7 @@ def _words(tree: Tree | None) -> list[str]:
 
 
 def in_order_of_time(view: View) -> Iterator[Problem]:
-    """A press leaves after it came and comes within the study; a running lease ends after the start."""
+    """Presses leave after they came, come within the study; running leases end after the start."""
     months = number_at(view.tree, "months")
     start = text_at(view.tree, "start") or ""
     for _, press in view.presses():
@@ -190,9 +195,10 @@ def in_order_of_time(view: View) -> Iterator[Problem]:
             yield view.problem(press, "from_month", f"lies after the {months:g} months of the study", "",
                                "Write an earlier month or a longer study")
         ends = text_at(press, "lease", "ends")
-        if ends is not None and len(ends) == 7 and len(start) == 7 and ends < start:
+        if ends is not None and _MONTH.fullmatch(ends) and _MONTH.fullmatch(start) and ends < start:
             yield view.problem(press, "lease.ends", f"`{ends}` lies before the start {start}",
-                               "A lease that has ended is not a running lease", "Remove the lease, or correct the month")
+                               "A lease that has ended is not a running lease", "Remove the lease, or correct "
+                                                                                "the month")
 
 
 def lease_adds_up(view: View) -> Iterator[Problem]:
@@ -203,7 +209,8 @@ def lease_adds_up(view: View) -> Iterator[Problem]:
             continue
         months, every = number_at(lease, "months"), number_at(lease, "every_months") or 1.0
         if months is not None and every > 0 and months % every:
-            yield view.problem(lease, "every_months", f"{months:g} months are no whole number of rents every {every:g} months",
+            yield view.problem(lease, "every_months", f"{months:g} months are no whole number of rents every "
+                                                      f"{every:g} months",
                                "", "Correct the term or the period")
         advance, paid = number_at(lease, "advance_rents"), text_at(lease, "paid")
         if advance and paid == "in arrears":
@@ -221,7 +228,7 @@ def lease_adds_up(view: View) -> Iterator[Problem]:
 
 
 def loan_adds_up(view: View) -> Iterator[Problem]:
-    """A down payment is below the price."""
+    """Down payments are below the price."""
     for _, press in view.presses():
         loan = node_at(press, "loan")
         price, down = number_at(loan, "price"), number_at(loan, "down_payment")
@@ -234,8 +241,25 @@ def speeds_need_hours(view: View) -> Iterator[Problem]:
     for _, press in view.presses():
         if "sides_per_minute" in press and find(view.tree, "shop", "hours_per_week") is None:
             yield view.problem(press, "sides_per_minute", "needs `shop.hours_per_week`",
-                               "Speed tells the hours needed, the shop the hours there", "Add `shop: {hours_per_week: 40}`")
+                               "Speed tells the hours needed, the shop the hours there", "Add `shop: "
+                                                                                         "{hours_per_week: 40}`")
             return
+
+
+def speeds_cover_work(view: View) -> Iterator[Problem]:
+    """Speeds by size name every size of the work, or the small size that others are derived from."""
+    work = node_at(view.tree, "work")
+    sizes = {text_at(job, "size") for _, job in view.sections("jobs")}
+    if work is not None:
+        sizes |= {text_at(work, "size")}
+    for _, press in view.presses():
+        speeds = node_at(press, "sides_per_minute")
+        if speeds is None or "value" in speeds:
+            continue
+        missing = sorted(size for size in sizes if size in SIZES and size not in speeds)
+        if missing and view.small not in speeds:
+            yield view.problem(press, "sides_per_minute", f"gives no speed for {missing[0]}, and none for {view.small}",
+                               f"Other sizes are derived from {view.small}", f"Add `{view.small}:` or `{missing[0]}:`")
 
 
 def tax_years(view: View) -> Iterator[Problem]:
@@ -254,7 +278,7 @@ def one_energy(view: View) -> Iterator[Problem]:
 
 
 def sells_for_in_place(view: View) -> Iterator[Problem]:
-    """What a press fetches now is a matter of today; a new press sells under its acquisition."""
+    """Present presses fetch something now; a new press sells under its acquisition."""
     for candidate, press in view.presses():
         if "sells_for" in press and candidate.path != "today" and "same_as" not in press:
             yield view.problem(press, "sells_for", "belongs under cash, loan, lease or owned", "",
@@ -288,12 +312,12 @@ def within_limits(view: View) -> Iterator[Problem]:
 
 CHECKS: tuple[Callable[[View], Iterator[Problem]], ...] = (
     work_or_jobs, one_way_to_pay, running_lease_only_today, plan_once, outside_only_alone, finishes_known, stock_known,
-    in_order_of_time, lease_adds_up, loan_adds_up, speeds_need_hours, tax_years, one_energy, sells_for_in_place,
-    minimum_has_rate, within_limits,
+    in_order_of_time, lease_adds_up, loan_adds_up, speeds_need_hours, speeds_cover_work, tax_years, one_energy,
+    sells_for_in_place, minimum_has_rate, within_limits,
 )
 
 
-def check(tree: Node, file: str) -> list[Problem]:
-    """Return the problems that all checks find in a completed tree."""
-    view = View(tree, file)
+def check(tree: Node, file: str, small: str) -> list[Problem]:
+    """Return the problems that all checks find in a completed tree; `small` is its small sheet size."""
+    view = View(tree, file, small)
     return [problem for one in CHECKS for problem in one(view)]

@@ -12,7 +12,7 @@ from tco.scenario.checks import check
 from tco.scenario.context import Context
 from tco.scenario.gaps import find_gaps
 from tco.scenario.inherit import completed, context_for
-from tco.scenario.schema import Scenario
+from tco.scenario.schema import Scenario, Settled
 from tco.scenario.tree import Document
 
 
@@ -36,16 +36,11 @@ def complete(document: Document) -> Scenario:
         scenario = Scenario.model_validate(tree, context=ctx)
     except ValidationError as error:
         ctx.problems.extend(_problems(error, ctx))
-    ctx.problems.extend(check(tree, document.file))
+    ctx.problems.extend(check(tree, document.file, ctx.small_size))
     if ctx.problems or scenario is None:
         raise ScenarioError(_in_order(ctx.problems))
-    scenario._document = document
-    scenario._filled = ctx.filled
-    scenario._small = ctx.small_size
-    scenario._rebuild = _rebuild
-    for key, candidate in scenario.candidates_all:
-        candidate._id = key
-    scenario._gaps = tuple(find_gaps(scenario, ctx))
+    scenario.settle(Settled(document, ctx.filled, ctx.small_size, _rebuild))
+    scenario.settle_gaps(find_gaps(scenario, ctx))
     return scenario
 
 
@@ -60,7 +55,8 @@ def _problems(error: ValidationError, ctx: Context) -> list[Problem]:
         if item["type"] == "missing":
             continue  # told by the section itself, with an example
         if item["type"] == "scenario":
-            out.append(Problem(ctx.file, told["line"] or None, told["path"], told["what"], told["why"], told["instead"]))
+            words = (told["what"], told["why"], told["instead"])
+            out.append(Problem(ctx.file, told["line"] or None, told["path"], *words))
             continue
         place = item.get("input")
         path = getattr(place, "path", None) or ".".join(str(part) for part in item["loc"])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import datetime
+import datetime as dt
 from dataclasses import dataclass
 from typing import Literal
 
@@ -96,8 +96,8 @@ class Readings:
 
     first: Figure
     last: Figure
-    first_date: datetime.date
-    last_date: datetime.date
+    first_date: dt.date
+    last_date: dt.date
     path: str
     line: int | None = None
 

@@ -54,17 +54,19 @@ class _Gaps:
             return self.make(item.path, item.line, f"is not stated; allowances.{key} {value:g} is used", "",
                              "Ask for the figure")
         if item.how == "practice":
-            return self.make(item.path, item.line, f"is not stated; {value:.0%} is used", "Common practice, not a quote",
+            return self.make(item.path, item.line, f"is not stated; {value:.0%} is used", "Common practice, not "
+                                                                                          "a quote",
                              "Ask for the increase and its cap in writing, or write `allowances: {increase: …}`")
         if item.how == "range":
-            return self.make(item.path, item.line, f"is not stated; {value:g}, the dearer end of its range, is used", "",
+            return self.make(item.path, item.line, f"is not stated; {value:g}, the dearer end of its range, is "
+                                                   f"used", "",
                              "Ask for the figure")
         return self.make(item.path, item.line, "is not stated; 0 is used and the switch value is shown",
                          "The switch value is the sum from which the order changes",
                          f"Ask for the figure, or write `allowances: {{{key}: …}}`")
 
     def silent(self, path: str) -> bool:
-        """True when the tool filled in this path of the file."""
+        """Tell whether the tool filled in this path of the file."""
         return path in self.ctx.filled
 
     def candidate(self, candidate: Candidate) -> Iterator[Problem]:
@@ -89,13 +91,15 @@ class _Gaps:
         settled = plan.included or plan.minimum or plan.minimum_charge
         if self.silent(f"{path}.settled") and (settled or self._banded(plan)):
             yield self.make(f"{path}.settled", line, "is not stated; monthly settlement is used",
-                            "Slack of one month does not help the next then", "Ask for the settlement period in writing")
+                            "Slack of one month does not help the next then", "Ask for the settlement period in "
+                                                                              "writing")
         if self.silent(f"{path}.bands") and self._banded(plan):
             yield self.make(f"{path}.bands", line, "is not stated; graduated bands are used",
                             "Read as all units a lower rate would hold for all clicks", "Ask which reading holds")
         if self.silent(f"{path}.blank_backs") and self.odd:
             yield self.make(f"{path}.blank_backs", line, "is not stated; the blank back of a last sheet is a click",
-                            "Two-sided sets with an odd number of sides leave blank backs", "Ask whether blank backs count")
+                            "Two-sided sets with an odd number of sides leave blank backs", "Ask whether blank "
+                                                                                            "backs count")
 
     @staticmethod
     def _banded(plan: Service) -> bool:
@@ -127,7 +131,8 @@ class _Gaps:
         for size in self.sizes:
             if size not in press.sides_per_minute:
                 how = "feed lengths" if size in LARGE_SIZES else "its edges"
-                yield self.make(f"{path}.sides_per_minute", line, f"gives no speed for {size}; it is derived from {how}", "",
+                yield self.make(f"{path}.sides_per_minute", line, f"gives no speed for {size}; it is derived "
+                                                                  f"from {how}", "",
                                 f"Ask for the speed on {size}")
         if self.two_sided and self.silent(f"{path}.two_sided_factor"):
             yield self.make(f"{path}.two_sided_factor", line, "is not stated; two-sided work at full speed is used",
@@ -145,6 +150,15 @@ class _Gaps:
         if self.large and self.silent("outside.oversize_counts"):
             yield self.make("outside.oversize_counts", line, "is not stated; a large side is charged as 2", "",
                             "Ask for the price of a large side")
+        if not self.scenario.is_left_out("finishing"):
+            finishes = sorted({job.finish for job in (self.scenario.jobs or {}).values() if job.finish})
+            for finish in finishes:
+                if finish not in (outside.finishing or {}):
+                    yield self.make("outside.finishing", line, f"gives no price for {finish}; 0 is used", "",
+                                    f"Ask for the price of {finish}")
+                if finish not in (self.scenario.shop.finishing or {}):
+                    yield self.make("shop.finishing", line, f"does not tell {finish}; in house it costs nothing", "",
+                                    f"Add {finish} to shop.finishing")
         if self.paper and self.silent("outside.paper"):
             yield self.make("outside.paper", line, "is not stated; paper comes on top of outside prices", "",
                             "Ask whether paper is included")

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+import contextlib
+
+from pydantic_core import PydanticCustomError
+
 from tco.scenario.context import Context
 from tco.scenario.part import when_absent
-from tco.scenario.rules import year_month
+from tco.scenario.rules_many import year_month
 from tco.scenario.schema import EveryQuote, Scenario
 from tco.scenario.schema_press import ACQUISITIONS, Press, Service
-from tco.scenario.tree import Leaf, Node, find, node_at, text_at
+from tco.scenario.tree import Items, Leaf, Node, find, node_at, text_at
 from tco.scenario.words import SIZES
-
-from pydantic_core import PydanticCustomError  # isort: skip
 
 _INCH_CURRENCIES = frozenset({"USD", "CAD", "MXN"})
 _SERVICE_TERMS = tuple(key for key in EveryQuote.model_fields if key in Service.model_fields)
 _CANDIDATE_TERMS = ("covered", "not_covered", "present_lease")
-# Not taken over by a candidate that keeps the present press: the first is money of today, the others name the press's place.
+# Not taken over with a press that is kept: the first is money of today, the others say who and when.
 _NOT_KEPT = ("sells_for", "same_as", "name", "from_month", "until_month")
 
 
@@ -35,10 +37,9 @@ def context_for(file: str, data: Node) -> Context:
     ctx.small_size = small if small in SIZES else ctx.letter
     start = find(data, "start")
     if start is not None:
-        try:
+        # A wrong month is reported by the field itself.
+        with contextlib.suppress(PydanticCustomError):
             ctx.start_month = year_month(start).month
-        except PydanticCustomError:
-            pass  # reported by the field itself
     for prefix, node in _quoting(data):
         if quote := text_at(node, "quote"):
             ctx.quotes[prefix] = quote
@@ -70,6 +71,7 @@ def completed(data: Node, ctx: Context) -> Node:
     _jobs(tree, ctx)
     _today(tree)
     _candidates(tree, ctx)
+    _finishing(tree)
     return tree
 
 
@@ -112,6 +114,32 @@ def _jobs(tree: Node, ctx: Context) -> None:
         _word(job, "size", ctx.letter)
         for name in ("coverage", "waste", "change_per_year", "season"):
             _take(job, name, tree)
+
+
+def _finishing(tree: Node) -> None:
+    """Mark the price of bought-in finishing as unknown where a class needs it and no price is written."""
+    finishes = node_at(tree, "shop", "finishing") or Node("", None)
+    used = {text_at(job, "finish") for job in (node_at(tree, "jobs") or Node("", None)).values()}
+    for key, finish in finishes.items():
+        if not isinstance(finish, Node) or "sets_per_hour" in finish or "bought_in" in finish or key not in used:
+            continue
+        if not all(key in in_line for in_line in _in_line(tree)):
+            finish["bought_in"] = Leaf("unknown", "unknown", finish.child_path("bought_in"), finish.line)
+
+
+def _in_line(tree: Node) -> list[list[str]]:
+    """Return the in-line finishes of every press."""
+    tops = [*(node_at(tree, "candidates") or Node("", None)).values(), *([tree["today"]] if "today" in tree else [])]
+    out: list[list[str]] = []
+    for top in tops:
+        inner = node_at(top, "presses")
+        presses = list(inner.values()) if inner is not None else [top]
+        for press in presses:
+            if isinstance(press, Node) and text_at(press, "outside_only") not in ("yes", "true"):
+                written = press.get("in_line")
+                entries = list(written) if isinstance(written, Items) else [written]
+                out.append([entry.text for entry in entries if isinstance(entry, Leaf)])
+    return out
 
 
 def _today(tree: Node) -> None:

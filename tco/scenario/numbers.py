@@ -6,7 +6,7 @@ import math
 import re
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import NoReturn, cast
+from typing import NoReturn
 
 from pydantic_core import PydanticCustomError
 
@@ -95,7 +95,7 @@ def text_of(tree: Tree, limit: int = 300) -> str:
     text = tree.text.strip()
     if len(text) > limit:
         refuse(tree, f"is longer than {limit:,} characters", "", "Shorten it")
-    if any(ord(char) < 32 and char not in "\n\t" for char in text) or "\x7f" in text:
+    if any(char < " " and char not in "\n\t" for char in text) or "\x7f" in text:
         refuse(tree, "holds a control character", "Neither page nor workbook can show it", "Remove it")
     return text
 
@@ -125,7 +125,8 @@ def _from_mapping(tree: Node, flow: bool) -> Written:
     names = [key for key in ("value", *PER_KEYS) if key in tree]
     if len(names) != 1:
         wanted = "one of value, per_month, per_quarter, per_year" if flow else "value"
-        refuse(tree, f"needs exactly {wanted}" if flow else "needs `value`", "", "Write {value: 1240, low: 1100, high: 1400}"
+        refuse(tree, f"needs exactly {wanted}" if flow else "needs `value`", "", "Write {value: 1240, low: 1100, "
+                                                                                 "high: 1400}"
                if not flow else "Write for instance {per_year: 14880}")
     name, main = names[0], tree[names[0]]
     if name in PER_KEYS and isinstance(main, Node):
@@ -147,7 +148,7 @@ def _status(tree: Node) -> Status | None:
     text = text_of(tree["status"])
     if text not in STATUSES:
         refuse(tree["status"], f"`{text}` is no status", "", f"Write one of {', '.join(STATUSES)}")
-    return cast(Status, text)
+    return text
 
 
 def _check_range(tree: Node, value: float | None, low: float | None, high: float | None) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, cast
 
 from pydantic import BaseModel, ConfigDict, ValidationInfo, model_validator
 from pydantic.fields import FieldInfo
@@ -11,7 +11,16 @@ from pydantic.fields import FieldInfo
 from tco.scenario.context import Context
 from tco.scenario.numbers import refuse
 from tco.scenario.tree import Items, Leaf, Node, Scalar, Tree
-from tco.scenario.words import nearest
+from tco.scenario.words import meant, nearest
+
+# How a person calls the section of a class.
+_HOMES = {
+    "Scenario": "the top level", "Money": "`money`", "PlainWork": "`work`", "JobClass": "a class under `jobs`",
+    "Shop": "`shop`", "Labour": "`shop.labour`", "Outside": "`outside`", "Press": "the press itself",
+    "Candidate": "the candidate itself", "Service": "`service`", "Lease": "`lease`", "Loan": "`loan`",
+    "Rental": "`rental`", "Today": "`today`", "Cash": "`cash`", "IncomeTax": "`money.income_tax`",
+}
+
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +54,7 @@ class Part(BaseModel):
         return {info.alias or name: info for name, info in cls.model_fields.items()}
 
     @classmethod
-    def fill(cls, node: Node, ctx: Context) -> dict[str, Tree]:
+    def fill(cls, node: Node) -> dict[str, Tree]:  # noqa: ARG003  subclasses read it
         """Return values for absent keys that depend on other keys of the section; overridden where needed."""
         return {}
 
@@ -53,8 +62,9 @@ class Part(BaseModel):
     @classmethod
     def _prepare(cls, raw: Any, info: ValidationInfo) -> Node:
         if not isinstance(raw, Node):
-            refuse(raw, "must be a section with keys of its own", "", f"Write keys such as {', '.join(list(cls.keys())[:3])}")
-        ctx: Context = info.context
+            some = ", ".join(list(cls.keys())[:3])
+            refuse(raw, "must be a section with keys of its own", "", f"Write keys such as {some}")
+        ctx = cast("Context", info.context)
         known = cls.keys()
         whole = Node(raw.path, raw.line)
         for key, child in raw.items():
@@ -62,7 +72,7 @@ class Part(BaseModel):
                 whole[key] = child
             else:
                 _unknown_key(raw, key, child, list(known), ctx)
-        for key, value in cls.fill(whole, ctx).items():
+        for key, value in cls.fill(whole).items():
             whole.setdefault(key, value)
         for key, field in known.items():
             if key in whole:
@@ -76,9 +86,29 @@ class Part(BaseModel):
 
 
 def _unknown_key(node: Node, key: str, child: Tree, known: list[str], ctx: Context) -> None:
-    close = nearest(key, known)
-    hint = f"Did you mean `{close}`?" if close else f"Known here: {', '.join(known)}"
+    close = meant(key, known)
+    homes = [] if close else _homes(key)
+    close = close or (None if homes else nearest(key, known))
+    hint = f"Known here: {', '.join(known)}"
+    if close:
+        hint = f"Did you mean `{close}`?"
+    elif homes:
+        hint = f"It belongs to {' or '.join(homes)}"
     ctx.problem(node.child_path(key), child.line, f"`{key}` is not known here", "", hint)
+
+
+def _homes(key: str) -> list[str]:
+    """Return up to three sections that know this key."""
+    found: list[str] = []
+    classes = list(Part.__subclasses__())
+    for part in classes:
+        classes.extend(part.__subclasses__())
+        keys = part.keys()
+        if key in keys:
+            name = _HOMES.get(part.__name__)
+            if name is not None and name not in found:
+                found.append(name)
+    return found[:3]
 
 
 def _first_sentence(field: FieldInfo) -> str:

@@ -25,9 +25,11 @@ from tco.scenario.tree import Document, Items, Leaf, Node, Scalar, Tree
 
 LARGEST_FILE = 1_000_000
 DEEPEST = 16
+LONGEST_INTEGER = 40
 
 _INT = re.compile(r"[-+]?[0-9]+")
 _FLOAT = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?")
+_TRUTH = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
 _INF = re.compile(r"[-+]?\.(inf|Inf|INF)|\.(nan|NaN|NAN)")
 
 
@@ -82,12 +84,10 @@ def scalar(text: str) -> Scalar:
     """Return the meaning of an unquoted YAML 1.2 scalar; `no`, `1:30` and `2027-03` stay words."""
     if text in ("", "~", "null", "Null", "NULL"):
         return None
-    if text in ("true", "True", "TRUE"):
-        return True
-    if text in ("false", "False", "FALSE"):
-        return False
+    if text in _TRUTH:
+        return _TRUTH[text]
     # An integer of many digits would be slow to convert and is refused later as a figure that is too large.
-    if _INT.fullmatch(text) and len(text) < 40:
+    if _INT.fullmatch(text) and len(text) <= LONGEST_INTEGER:
         return int(text)
     if _FLOAT.fullmatch(text):
         return float(text)
@@ -109,7 +109,8 @@ def _bad_yaml(file: str, text: str, error: MarkedYAMLError) -> Problem:
         return _problem(file, line, "", "holds a tab", "YAML allows only spaces for indenting",
                         "Replace the tab by two spaces")
     what = f"is no readable YAML here: {error.problem or 'unexpected text'}"
-    return _problem(file, line, "", what, "", "Check colons, brackets, quotes and the indenting of this line and the one above")
+    return _problem(file, line, "", what, "", "Check colons, brackets, quotes and the indenting of this line and "
+                                              "the one above")
 
 
 class _Builder:
@@ -140,7 +141,8 @@ class _Builder:
         if isinstance(event, AliasEvent):
             return Leaf(None, "", path, line)
         if getattr(event, "tag", None):
-            self._refuse(event, path, "uses a YAML tag (!)", "A scenario holds only words and numbers", "Remove the tag")
+            self._refuse(event, path, "uses a YAML tag (!)", "A scenario holds only words and numbers", "Remove "
+                                                                                                        "the tag")
         if depth > DEEPEST:
             raise ScenarioError([*self.problems, _problem(self.file, line, path, "is nested too deeply", "",
                                                           "Check the brackets of this line")])

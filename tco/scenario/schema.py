@@ -4,22 +4,21 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from pydantic import Field, PrivateAttr
 
 from tco.problem import Problem
 from tco.scenario.figure import Band, Figure, FlowFigure, Readings, Twelve, Volume, YearMonth
-from tco.scenario.part import Part, WhenAbsent
-from tco.scenario.rules import (
+from tco.scenario.kinds import (
     ARE_WORDS,
     IS_WORD,
     Amount,
     CalendarMonth,
     KnownRate,
     LongText,
-    Month,
     MonthOrFigure,
     Months,
     Quantity,
@@ -30,6 +29,7 @@ from tco.scenario.rules import (
     Whole,
     YearlyRate,
 )
+from tco.scenario.part import Part, WhenAbsent
 from tco.scenario.schema_candidate import Candidate, LastYear, PresentLease, Today
 from tco.scenario.schema_finance import Cash, Lease, Loan, Owned, Rental, TodayLease
 from tco.scenario.schema_money import IncomeTax, Money, SalesTax
@@ -70,10 +70,20 @@ class EveryQuote(Part):
         default=None, description="As on a candidate. Word.", examples=["finish"])
 
 
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """Where a scenario came from: the file, what was filled in, how to build it again with changes."""
+
+    document: Document
+    filled: Mapping[str, str]
+    small_size: str
+    rebuild: Callable[[Document, Mapping[str, object]], Scenario]
+
+
 class Scenario(Part):
     """A checked and completed scenario."""
 
-    title: Text = Field(description="Title of the comparison. Text.", examples=["Colour press for Wrenlock Quick Print"])
+    title: Text = Field(description="Title of the comparison. Text.", examples=["Colour press for Wrenlock"])
     prepared: Prepared | None = Field(default=None, description="Author, reader, date. Section.")
     introduction: LongText | None = Field(default=None, description="Words before the answer. Text.")
     recommendation: LongText | None = Field(default=None, description="The author's own conclusion. Text.")
@@ -107,10 +117,25 @@ class Scenario(Part):
         default=(), description="What no candidate counts. Words.", examples=[["paper", "labour"]])
 
     _gaps: tuple[Problem, ...] = PrivateAttr(default=())
-    _document: Document | None = PrivateAttr(default=None)
-    _filled: dict[str, str] = PrivateAttr(default_factory=dict)
-    _small: str = PrivateAttr(default="letter")
-    _rebuild: Callable[[Document, Mapping[str, object]], Scenario] | None = PrivateAttr(default=None)
+    _settled: Settled | None = PrivateAttr(default=None)
+
+    def settle(self, settled: Settled) -> None:
+        """Remember where the scenario came from; called once, by completion."""
+        self._settled = settled
+        for key, candidate in self.candidates_all:
+            candidate.identify(key)
+
+    def settle_gaps(self, gaps: Iterable[Problem]) -> None:
+        """Remember what was assumed; called once, by completion."""
+        self._gaps = tuple(gaps)
+
+    @property
+    def settled(self) -> Settled:
+        """Where the scenario came from; ValueError when it was not made by completion."""
+        if self._settled is None:
+            message = "this scenario was not made by complete()"
+            raise ValueError(message)
+        return self._settled
 
     @property
     def gaps(self) -> tuple[Problem, ...]:
@@ -120,18 +145,17 @@ class Scenario(Part):
     @property
     def document(self) -> Document:
         """The file as read."""
-        assert self._document is not None
-        return self._document
+        return self.settled.document
 
     @property
     def filled(self) -> dict[str, str]:
         """Paths of the file that the tool filled in, with what it put there."""
-        return dict(self._filled)
+        return dict(self.settled.filled)
 
     @property
     def small_size(self) -> str:
         """The small sheet size of this scenario: letter or a4 unless `work.size` names another."""
-        return self._small
+        return self.settled.small_size
 
     @property
     def unit_size(self) -> str:
@@ -161,7 +185,7 @@ class Scenario(Part):
         return hashlib.sha256(text.encode()).hexdigest()
 
     def is_left_out(self, subject: LeftOut) -> bool:
-        """True when no candidate counts this subject."""
+        """Tell whether no candidate counts this subject."""
         return subject in self.left_out
 
     def calendar(self, month: int) -> YearMonth:
@@ -178,8 +202,7 @@ class Scenario(Part):
 
     def with_changes(self, changes: Mapping[str, object]) -> Scenario:
         """Return the scenario built anew with other values at these paths; ScenarioError when it is not valid."""
-        assert self._rebuild is not None
-        return self._rebuild(self.document, changes)
+        return self.settled.rebuild(self.document, changes)
 
 
 def plain_inputs(document: Document) -> object:
@@ -201,8 +224,8 @@ def _normal(value: object) -> object:
 
 
 __all__ = [
-    "Amount", "Band", "ByColour", "Candidate", "Cash", "EveryQuote", "Figure", "Finishing", "FlowFigure", "FrontEnd",
-    "IncomeTax", "JobClass", "Labour", "LastYear", "Lease", "Loan", "Money", "Month", "Outside", "OversizeShare", "Owned",
-    "PlainWork", "Power", "Prepared", "Press", "Readings", "Rental", "SalesTax", "Scenario", "Service", "Shop", "Supply",
-    "Today", "TodayLease", "Tray", "Twelve", "Volume", "YearMonth",
+    "Band", "ByColour", "Candidate", "Cash", "EveryQuote", "Figure", "Finishing", "FlowFigure", "FrontEnd",
+    "IncomeTax", "JobClass", "Labour", "LastYear", "Lease", "Loan", "Money", "Outside", "OversizeShare", "Owned",
+    "PlainWork", "Power", "Prepared", "Press", "Readings", "Rental", "SalesTax", "Scenario", "Service", "Settled",
+    "Shop", "Supply", "Today", "TodayLease", "Tray", "Twelve", "Volume", "YearMonth",
 ]

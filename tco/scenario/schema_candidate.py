@@ -6,8 +6,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field, PrivateAttr
 
+from tco.scenario.kinds import IS_WORD, Amount, Quantity, Text, Texts, YesNo
 from tco.scenario.part import Part, WhenAbsent
-from tco.scenario.rules import IS_WORD, Amount, Quantity, Text, Texts, YesNo
 from tco.scenario.schema_names import ById
 from tco.scenario.schema_press import Press
 
@@ -17,7 +17,8 @@ PresentLease = Literal["finish", "buy out", "rolled in"]
 class Candidate(Press):
     """One complete way to get the work done: one press written directly, or several under `presses`."""
 
-    quote: Text | None = Field(default=None, description="Document the terms come from: source and status of all figures "
+    quote: Text | None = Field(default=None, description="Document the terms come from: source and status of all "
+                                                         "figures "
                                "here. Text.", examples=["Tarnwick, offer 1187, 14 January 2027"])
     covered: Texts | None = Field(default=None, description="What the quote says is included. Words.",
                                   examples=[["delivery", "training"]])
@@ -29,7 +30,8 @@ class Candidate(Press):
                                    examples=[1.5])
     outside_only: Annotated[YesNo, WhenAbsent("no")] = Field(
         description="Whether everything is printed outside. Yes or no.", examples=["yes"])
-    presses: ById[Press] | None = Field(default=None, description="Several presses by id, in order of filling. Section.")
+    presses: ById[Press] | None = Field(default=None, description="Several presses by id, in order of filling. "
+                                                                  "Section.")
 
     _id: str = PrivateAttr(default="")
 
@@ -37,6 +39,10 @@ class Candidate(Press):
     def id(self) -> str:
         """Id of the candidate; `today` for the present position."""
         return self._id
+
+    def identify(self, key: str) -> None:
+        """Give the candidate its id; called once, by completion."""
+        self._id = key
 
     @property
     def title(self) -> str:
@@ -67,4 +73,5 @@ class LastYear(Part):
 class Today(Candidate):
     """The present position: the reference of every comparison."""
 
-    last_year: LastYear | None = Field(default=None, description="Sums paid in the twelve months before start. Section.")
+    last_year: LastYear | None = Field(default=None, description="Sums paid in the twelve months before start. "
+                                                                 "Section.")

@@ -6,9 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from tco.scenario.context import Context
-from tco.scenario.part import Part, WhenAbsent
-from tco.scenario.rules import (
+from tco.scenario.kinds import (
     IS_WORD,
     Amount,
     CalendarMonth,
@@ -18,6 +16,7 @@ from tco.scenario.rules import (
     Whole,
     YearlyRate,
 )
+from tco.scenario.part import Part, WhenAbsent
 from tco.scenario.tree import Leaf, Node, Tree, text_at
 
 SELLS_FOR = "What the press sells for when it leaves or the study ends, net of selling. Money of that month; default 0."
@@ -64,17 +63,21 @@ class Lease(Part):
         description="What happens after the term. Word.", examples=["return"])
     buy_price: Amount | None = Field(default=None, description="Price at the end of the term, with at_end: buy. Money.",
                                      examples=[1])
-    return_freight: Amount | None = Field(default=None, description="Cost of giving the press back; needed unless bought. "
+    return_freight: Amount | None = Field(default=None, description="Cost of giving the press back; needed "
+                                                                    "unless bought. "
                                           "Money.", examples=[1400])
-    renewal_rent: Amount | None = Field(default=None, description="Rent during renewal; default the rent. Money a month.",
+    renewal_rent: Amount | None = Field(default=None, description="Rent during renewal; default the rent. Money "
+                                                                  "a month.",
                                         examples=[600])
-    renewal_months: Months | None = Field(default=None, description="Length of renewal; default to the end of the study. "
+    renewal_months: Months | None = Field(default=None, description="Length of renewal; default to the end of "
+                                                                    "the study. "
                                           "Months.", examples=[12])
     document_fee: Annotated[Amount, WhenAbsent(0)] = Field(description="Fee at signing. Money.", examples=[250])
     sells_for: Annotated[Amount, WhenAbsent(0)] = Field(description=SELLS_FOR + " With at_end: buy.", examples=[6000])
 
     @classmethod
-    def fill(cls, node: Node, ctx: Context) -> dict[str, Tree]:
+    def fill(cls, node: Node) -> dict[str, Tree]:
+        """Fill what depends on other keys."""
         arrears = text_at(node, "paid") == "in arrears"
         out: dict[str, Tree] = {"advance_rents": WhenAbsent(0 if arrears else 1).tree(node.child_path("advance_rents"))}
         missing = "buy_price" if text_at(node, "at_end") == "buy" else "return_freight"
@@ -93,7 +96,8 @@ class TodayLease(Part):
     buy_out: Amount | None = Field(default=None, description="Sum that ends the lease now. Money.", examples=[21000])
 
     @classmethod
-    def fill(cls, node: Node, ctx: Context) -> dict[str, Tree]:
+    def fill(cls, node: Node) -> dict[str, Tree]:
+        """Fill what depends on other keys."""
         return {"return_freight": unknown_at(node, "return_freight")}
 
 
@@ -109,7 +113,8 @@ class Rental(Part):
         description="Months from one increase to the next. Months.", examples=[12])
 
     @classmethod
-    def fill(cls, node: Node, ctx: Context) -> dict[str, Tree]:
+    def fill(cls, node: Node) -> dict[str, Tree]:
+        """Fill what depends on other keys."""
         return {"increase": unknown_at(node, "increase")}
 
 

@@ -6,8 +6,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from tco.scenario.kinds import ARE_WORDS, IS_WORD, Count0, KnownRate, Positive, Share, Text
 from tco.scenario.part import Part, WhenAbsent
-from tco.scenario.rules import ARE_WORDS, IS_WORD, Count0, KnownRate, Positive, Share, Text
 
 MonthName = Literal["January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
                     "November", "December"]
@@ -24,9 +24,11 @@ class IncomeTax(Part):
         description="Months after the end of a fiscal year at which its relief is received. Months.", examples=[4])
     depreciation: Annotated[Depreciation, IS_WORD, WhenAbsent("straight line")] = Field(
         description="How bought presses are written off for tax. Word.", examples=["straight line"])
-    years: Positive | None = Field(default=None, description="Years of straight-line depreciation. Years.", examples=[5])
+    years: Positive | None = Field(default=None,
+        description="Years of straight-line depreciation. Years.", examples=[5])
     disposal_share: Annotated[Share, WhenAbsent(0.5)] = Field(
-        description="Share of a table year's depreciation allowed in the fiscal year of disposal. Share.", examples=["50%"])
+        description="Share of a table year's depreciation allowed in the fiscal year of disposal. Share.",
+        examples=["50%"])
 
 
 class SalesTax(Part):
@@ -55,7 +57,9 @@ class Money(Part):
     fiscal_year_starts: Annotated[MonthName, IS_WORD, WhenAbsent("January")] = Field(
         description="First month of the fiscal year. Month name.", examples=["July"])
     paper_sizes: Annotated[Literal["inch", "metric"], IS_WORD] = Field(
-        description="Whether small work is letter and large ledger (inch), or A4 and A3 (metric). Word; default inch for "
+        description="Whether small work is letter and large ledger (inch), or A4 and A3 (metric). Word; default "
+                    "inch for "
                     "USD, CAD and MXN, else metric.", examples=["inch"])
-    income_tax: IncomeTax | None = Field(default=None, description="Income tax; `none` or absent: not computed. Section.")
+    income_tax: IncomeTax | None = Field(default=None,
+        description="Income tax; `none` or absent: not computed. Section.")
     sales_tax: SalesTax | None = Field(default=None, description="Sales tax or VAT; `exempt` or absent: none. Section.")

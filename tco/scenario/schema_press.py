@@ -6,32 +6,30 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Discriminator, Field, Tag, WithJsonSchema
 
-from tco.scenario.context import Context
-from tco.scenario.numbers import refuse, text_of
-from tco.scenario.part import Part, WhenAbsent
-from tco.scenario.rules import (
+from tco.scenario.kinds import (
     ARE_WORDS,
     IS_WORD,
     Amount,
     BySize,
-    Count0,
     Flow,
     Month,
     MonthOrFigure,
     Months,
     Positive,
+    PositiveShare,
     Quantity,
     Rates,
-    Share,
     Text,
     Texts,
     Whole,
     YearlyRate,
     YesNo,
 )
+from tco.scenario.numbers import refuse, text_of
+from tco.scenario.part import Part, WhenAbsent
 from tco.scenario.schema_finance import Cash, Lease, Loan, Owned, Rental, TodayLease, lease_kind, unknown_at
 from tco.scenario.schema_names import Named
-from tco.scenario.tree import Items, Leaf, Node, Tree
+from tco.scenario.tree import Items, Node, Tree
 from tco.scenario.words import SIZES, Size, nearest
 
 IncreaseOn = Literal["base", "rates", "minimum_charge"]
@@ -77,14 +75,17 @@ class Service(Part):
         examples=["2028-07"])
     increase_every: Annotated[Whole, WhenAbsent(12)] = Field(
         description="Months from one increase to the next. Months.", examples=[12])
-    increase_cap: YearlyRate | None = Field(default=None, description="Highest increase each time. Share.", examples=["4%"])
+    increase_cap: YearlyRate | None = Field(default=None,
+        description="Highest increase each time. Share.", examples=["4%"])
     increase_on: Annotated[tuple[IncreaseOn, ...], ARE_WORDS, WhenAbsent(("base", "rates"))] = Field(
         description="Prices that rise. Words.", examples=[["base", "rates"]])
-    months: Months | None = Field(default=None, description="Length of the contract; default as long as its presses are "
+    months: Months | None = Field(default=None,
+        description="Length of the contract; default as long as its presses are "
                                   "in service. Months.", examples=[60])
 
     @classmethod
-    def fill(cls, node: Node, ctx: Context) -> dict[str, Tree]:
+    def fill(cls, node: Node) -> dict[str, Tree]:
+        """Fill what depends on other keys."""
         return {"increase": unknown_at(node, "increase")}
 
 
@@ -95,7 +96,7 @@ class Supply(Part):
     yields: Positive = Field(description="How many of `per` one unit lasts. Number.", examples=[25000])
     per: Annotated[Literal["side", "colour side", "sheet", "set", "job"], IS_WORD, WhenAbsent("side")] = Field(
         description="What the yield counts. Word.", examples=["side"])
-    at_coverage: Annotated[Share, Positive] | None = Field(
+    at_coverage: PositiveShare | None = Field(
         default=None, description="Coverage at which the yield was measured; absent: coverage does not matter. Share.",
         examples=["5%"])
 
@@ -120,7 +121,7 @@ class Tray(Part):
         description="Sizes it takes, or any. Words.", examples=[["letter", "ledger"]])
 
     def takes(self, size: str) -> bool:
-        """True when sheets of this size fit."""
+        """Tell whether sheets of this size fit."""
         return "any" in self.sizes or size in self.sizes
 
 
@@ -137,7 +138,8 @@ class FrontEnd(Part):
     """The front end: the computer that drives the press."""
 
     price: Annotated[Amount, WhenAbsent(0)] = Field(description="Price of one. Money.", examples=[9000])
-    support_per_year: Annotated[Amount, WhenAbsent(0)] = Field(description="Support of one. Money a year.", examples=[1200])
+    support_per_year: Annotated[Amount, WhenAbsent(0)] = Field(
+        description="Support of one. Money a year.", examples=[1200])
 
 
 def _trays(raw: Any) -> list[Tree]:
@@ -147,13 +149,15 @@ def _trays(raw: Any) -> list[Tree]:
 class Press(Part):
     """One press, or `count` equal ones."""
 
-    same_as: Text | None = Field(default=None, description="`today`, or `today.<press>`: the present press is kept; its keys "
+    same_as: Text | None = Field(default=None,
+        description="`today`, or `today.<press>`: the present press is kept; its keys "
                                  "hold unless written here. Word.", examples=["today"])
     name: Text | None = Field(default=None, description="Name in tables; default the id. Text.", examples=["The Birch"])
     count: Annotated[Whole, WhenAbsent(1)] = Field(description="Equal presses. Number.", examples=[2])
     from_month: Annotated[Month, WhenAbsent(1)] = Field(
         description="First operating month in service. Month from 1.", examples=[1])
-    until_month: Month | None = Field(default=None, description="Last operating month in service; default the end of its "
+    until_month: Month | None = Field(default=None,
+        description="Last operating month in service; default the end of its "
                                       "lease if returned, else of the study. Month.", examples=[36])
     colour: Annotated[YesNo, WhenAbsent("yes")] = Field(
         description="Whether it can print colour. Yes or no.", examples=["no"])
@@ -175,7 +179,8 @@ class Press(Part):
         examples=["[{sheets: 2500, sizes: any}]"])
     reload_minutes: Annotated[Quantity, WhenAbsent(0)] = Field(
         description="To refill the trays. Minutes each time.", examples=[2])
-    output_sheets: Positive | None = Field(default=None, description="Sheets after which the output is emptied. Sheets.",
+    output_sheets: Positive | None = Field(default=None,
+        description="Sheets after which the output is emptied. Sheets.",
                                            examples=[3000])
     unload_minutes: Annotated[Quantity, WhenAbsent(0)] = Field(
         description="To empty the output. Minutes each time.", examples=[2])
@@ -194,16 +199,20 @@ class Press(Part):
                                           examples=[28])
     space_m2: Quantity | None = Field(default=None, description="Floor space of each press with access. Square metres.",
                                       examples=[18])
-    recommended_volume: Positive | None = Field(default=None, description="Recommended most of each press. Sides a month.",
+    recommended_volume: Positive | None = Field(default=None,
+        description="Recommended most of each press. Sides a month.",
                                                 examples=[150000])
     delivery_and_installation: Amount | None = Field(
         default=None, description="For one press, at its first month. Money.", examples=[1850])
-    training: Amount | None = Field(default=None, description="For one press, at its first month. Money.", examples=[900])
+    training: Amount | None = Field(default=None,
+        description="For one press, at its first month. Money.", examples=[900])
     site_works: Amount | None = Field(default=None, description="Circuit, floor, air, for one press. Money.",
                                       examples=[2500])
     front_end: FrontEnd | None = Field(default=None, description="Front end, for one press. Section.")
-    removal: Amount | None = Field(default=None, description="Taking one press away when it leaves. Money.", examples=[600])
-    sells_for: Amount | None = Field(default=None, description="What one present press would fetch now. Money; only under "
+    removal: Amount | None = Field(default=None,
+        description="Taking one press away when it leaves. Money.", examples=[600])
+    sells_for: Amount | None = Field(default=None,
+        description="What one present press would fetch now. Money; only under "
                                      "`today`.", examples=[4000])
     cash: Cash | None = Field(default=None, description="Bought outright. Section.")
     loan: Loan | None = Field(default=None, description="Bought on credit. Section.")
@@ -229,6 +238,3 @@ class Press(Part):
     def is_kept(self) -> bool:
         """True for a present press that a candidate keeps."""
         return self.same_as is not None
-
-
-__all__ = ["ACQUISITIONS", "ByColour", "Count0", "FrontEnd", "Leaf", "Power", "Press", "Service", "Supply", "Tray"]

@@ -6,8 +6,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from tco.scenario.kinds import IS_WORD, Amount, Flow, Positive, PositiveShare, Quantity, Text
 from tco.scenario.part import Part, WhenAbsent
-from tco.scenario.rules import IS_WORD, Amount, Flow, Positive, Quantity, Share, Text
 from tco.scenario.schema_names import Named
 
 
@@ -19,7 +19,7 @@ class Labour(Part):
         description="Employer's cost on top of the wage. Share of the wage.", examples=["42%"])
     posts: Quantity | None = Field(default=None, description="Posts paid today; absent: hired by the hour. Posts.",
                                    examples=[2])
-    productive: Annotated[Positive, WhenAbsent(0.8)] = Field(
+    productive: Annotated[PositiveShare, WhenAbsent(0.8)] = Field(
         description="Productive share of paid hours (leave, sickness, breaks off). Share.", examples=["80%"])
     overtime_factor: Annotated[Quantity, WhenAbsent(1.5)] = Field(
         description="Overtime pay as a multiple of the wage. Factor.", examples=[1.5])
@@ -48,7 +48,8 @@ class Shop(Part):
     overtime_hours_per_week: Annotated[Quantity, WhenAbsent(0)] = Field(
         description="Overtime hours possible in a week. Hours.", examples=[8])
     labour: Labour | None = Field(default=None, description="People. Section.")
-    paper: Named[Amount] | None = Field(default=None, description="Price of paper by size or stock name. Money a sheet.",
+    paper: Named[Amount] | None = Field(default=None, description="Price of paper by size or stock name. Money a "
+                                                                  "sheet.",
                                         examples=["{letter: 0.0078, ledger: 0.021}"])
     finishing: Named[Finishing] | None = Field(default=None, description="Finishes by name. Section.")
     electricity: Amount | None = Field(default=None, description="Price of electricity. Money a kWh.", examples=[0.14])
@@ -75,5 +76,3 @@ class Outside(Part):
         description="Own time to order, check and receive a job. Minutes a job.", examples=[10])
     delivery_per_job: Annotated[Amount, WhenAbsent(0)] = Field(description="Delivery. Money a job.", examples=[6])
 
-
-__all__ = ["Finishing", "Labour", "Outside", "Share", "Shop"]

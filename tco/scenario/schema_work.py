@@ -6,8 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from tco.scenario.part import Part, WhenAbsent
-from tco.scenario.rules import (
+from tco.scenario.kinds import (
     IS_WORD,
     AnyVolume,
     FlowYear,
@@ -20,6 +19,7 @@ from tco.scenario.rules import (
     Whole,
     YesNo,
 )
+from tco.scenario.part import Part, WhenAbsent
 from tco.scenario.words import LARGE_SIZES, Size
 
 Colour = Literal["colour", "black"]
@@ -69,7 +69,8 @@ class OversizeShare(Part):
 class PlainWork(Part):
     """Volumes without run lengths; the classes are `colour` and `black`."""
 
-    colour: AnyVolume | None = Field(default=None, description="Printed colour sides: an amount in time, twelve figures or "
+    colour: AnyVolume | None = Field(default=None, description="Printed colour sides: an amount in time, twelve "
+                                                               "figures or "
                                      "two readings. Sides.", examples=[24000])
     black: AnyVolume | None = Field(default=None, description="Printed black sides, like colour. Sides.",
                                     examples=["{per_year: 504000}"])

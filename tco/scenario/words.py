@@ -12,6 +12,7 @@ SIZES: tuple[Size, ...] = ("letter", "legal", "ledger", "12x18", "13x19", "a4", 
 # Large: the longer edge is over 364 mm.
 LARGE_SIZES: frozenset[str] = frozenset({"ledger", "12x18", "13x19", "a3", "sra3", "ra3"})
 
+NAME_PATTERN = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}")
 ID_PATTERN = re.compile(r"[a-z][a-z0-9_]{0,29}")
 RESERVED: frozenset[str] = frozenset({
     "today", "shared", "comparison", "money", "shop", "outside", "every_quote", "jobs", "work", "season", "candidates",
@@ -31,13 +32,20 @@ INSTEAD_OF: dict[str, str] = {
 }
 
 
-def nearest(word: str, known: Iterable[str]) -> str | None:
-    """Return the known word that is most likely meant, or None."""
+def meant(word: str, known: Iterable[str]) -> str | None:
+    """Return the known word that only spelling or habit keeps from `word`, or None."""
     names = list(known)
     lowered = word.strip().lower().replace("-", "_").replace(" ", "_")
     if lowered in names:
         return lowered
-    if INSTEAD_OF.get(lowered) in names:
-        return INSTEAD_OF[lowered]
-    close = difflib.get_close_matches(lowered, names, n=1, cutoff=0.6)
+    return INSTEAD_OF[lowered] if INSTEAD_OF.get(lowered) in names else None
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """Return the known word that is most likely meant, or None."""
+    names = list(known)
+    same = meant(word, names)
+    if same is not None:
+        return same
+    close = difflib.get_close_matches(word.strip().lower(), names, n=1, cutoff=0.6)
     return close[0] if close else None

@@ -267,7 +267,8 @@ def _over(how: str, rows: list[Array]) -> Array:
     if how == "first month":
         flag = rows[0] != 0
         return np.where(flag.any(axis=2, keepdims=True), flag.argmax(axis=2, keepdims=True) + 1.0, 0.0)
-    return finance.irr(rows[0][:, 0, :])[0].reshape(-1, 1, 1)
+    rates = finance.irr(rows[0][:, 0, :]).rate
+    return np.nan_to_num(rates, nan=0.0).reshape(-1, 1, 1)
 
 
 def _look_up(how: str, values: Array, keys: Array | None, wanted: Array, watch: Watch | None) -> Array:

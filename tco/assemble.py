@@ -1,0 +1,206 @@
+"""The only place that knows all rooms: from a scenario to the model of everything it means."""
+
+from __future__ import annotations
+
+from math import ceil
+
+from tco.costs.capacity import capacity
+from tco.costs.desk import Desk
+from tco.costs.energy import energy, space
+from tco.costs.finishing import finishing
+from tco.costs.labour import labour
+from tco.costs.lease import lease, rental, running_lease
+from tco.costs.outside import outside
+from tco.costs.paper import paper
+from tco.costs.present import inherited
+from tco.costs.purchase import cash, loan
+from tco.costs.records import Charge, Clock, Deal, Placement, Window, Work
+from tco.costs.service import Plan, service
+from tco.costs.signing import leaves_early, signing
+from tco.costs.supplies import supplies
+from tco.costs.tax import income_tax, sales_tax
+from tco.costs.terms import sold
+from tco.costs.timeline import timeline
+from tco.costs.volume import volume
+from tco.costs.window import window
+from tco.measures.compared import Counted, basics, measures, side_by_side
+from tco.measures.statement import statement
+from tco.model.lines import Builder, Line
+from tco.model.model import Model, finish
+from tco.scenario.schema import Candidate, Lease, Press, Scenario, Service, TodayLease
+
+
+def build(scenario: Scenario) -> Model:
+    """Describe everything a scenario means as one model.
+
+    Scopes are "shared", every candidate (the present position first) and "comparison".
+    """
+    ids = tuple(key for key, _ in scenario.candidates_all)
+    desk = Desk(Builder(last_month(scenario)), ids)
+    clock = timeline(desk, scenario)
+    work = volume(desk, scenario, clock)
+    everyone = [_candidate(desk, scenario, key, candidate, work, clock) for key, candidate in scenario.candidates_all]
+    base = basics(desk, work, clock)
+    for one in everyone:
+        measures(desk, one, None if one is everyone[0] else everyone[0], base, work, clock)
+    side_by_side(desk, everyone)
+    return finish(desk.builder)
+
+
+def last_month(scenario: Scenario) -> int:
+    """The last column: the month after everything contractual has happened, so that closes fall inside as instants."""
+    lasts = [scenario.horizon]
+    for _, candidate in scenario.candidates_all:
+        plans = [candidate.service] if candidate.service else []
+        for _, press, _ in candidate.press_items():
+            first = press.from_month.number
+            plans.extend([press.service] if press.service else [])
+            if isinstance(press.lease, Lease):
+                renewal = press.lease.renewal_months
+                lasts.append(ceil(first + press.lease.months.number - 1 + (renewal.number if renewal else 0)))
+            if isinstance(press.lease, TodayLease):
+                lasts.append(scenario.operating_month(press.lease.ends))
+            lasts.extend(ceil(first + plan.months.number - 1) for plan in plans if plan.months)
+    if scenario.money.income_tax is not None:
+        lasts.append(scenario.horizon + ceil(scenario.money.income_tax.relief_after_months.number))
+    return max(lasts) + 1
+
+
+def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, work: Work, clock: Clock) -> Counted:
+    """All rooms of one candidate, in the order a reader follows them."""
+    presses: list[tuple[str, Press, Window]] = []
+    for press_id, press, _ in candidate.press_items():
+        name = press.name or candidate.title
+        block = desk.builder.block(f"{key}.{press_id}", f"Press: {name}", key)
+        presses.append((press_id, press, window(desk, block, scenario, press, name, clock)))
+    placing = desk.builder.block(f"{key}.placing", "Where the work goes", key)
+    placement = capacity(desk, placing, scenario, [(press, there) for _, press, there in presses], work)
+
+    by_press = [(there, _equipment(desk, scenario, press, there, clock)) for _, press, there in presses]
+    deals = [deal for _, own in by_press for deal in own]
+    kept = any(press.is_kept for _, press, _ in presses)
+    if scenario.today is not None and key != "today" and not kept:
+        block = desk.builder.block(f"{key}.present", "What is left of today", key)
+        for _, press, _ in scenario.today.press_items():
+            deals.append(inherited(desk, block, scenario, press, candidate.present_lease, clock))
+    plans = _plans(desk, scenario, key, candidate, placement, work, clock)
+    charges = [charge for deal in deals for charge in deal.charges]
+    charges.extend(charge for plan in plans for charge in plan.charges)
+    running, people = _running(desk, scenario, key, candidate, placement, work, clock)
+    charges.extend(running)
+    charges.extend(_taxes(desk, scenario, key, charges, by_press, clock))
+
+    summary = desk.builder.block(f"{key}.statement", "Statement", key)
+    sums = statement(summary, charges, clock)
+    return Counted(
+        key,
+        candidate.title,
+        desk.builder.block(f"{key}.measures", "Measures", key),
+        sums,
+        tuple(deals),
+        placement,
+        (*(line for deal in deals for line in deal.bound), *(plan.bound for plan in plans)),
+        (*(line for deal in deals for line in deal.beyond), *(plan.beyond for plan in plans)),
+        people,
+    )
+
+
+def _equipment(desk: Desk, scenario: Scenario, press: Press, there: Window, clock: Clock) -> list[Deal]:
+    """How one press is come by, and what comes with it."""
+    deals = [signing(desk, press, there, clock, is_bought=press.cash is not None or press.loan is not None)]
+    if press.is_kept:
+        deals.append(leaves_early(desk, press, there, clock))
+    if press.cash is not None:
+        deals.append(cash(desk, press.cash, there))
+    elif press.loan is not None:
+        deals.append(loan(desk, press.loan, there, clock))
+    elif isinstance(press.lease, TodayLease):
+        deals.append(running_lease(desk, scenario, press.lease, there, clock))
+    elif isinstance(press.lease, Lease):
+        deals.append(lease(desk, press.lease, there, clock))
+    elif press.rental is not None:
+        deals.append(rental(desk, press.rental, there, clock))
+    elif press.owned is not None and press.owned.sells_for.number:
+        sale = sold(desk, press.owned.sells_for, there)
+        deals.append(Deal((Charge(sale, "receipt", deducted=False),), sale=sale))
+    return deals
+
+
+def _plans(
+    desk: Desk, scenario: Scenario, key: str, candidate: Candidate, placement: Placement, work: Work, clock: Clock
+) -> list[Plan]:
+    """Service plans: of single presses, or one over the pool."""
+    wanted: list[tuple[str, Service, list[int]]] = []
+    ids = [press_id for press_id, _, _ in candidate.press_items()]
+    if candidate.presses is not None and candidate.service is not None:
+        without = [place for place, one in enumerate(placement.presses) if one.press.service is None]
+        wanted.append((f"{key}.plan", candidate.service, without))
+    for place, one in enumerate(placement.presses):
+        if one.press.service is not None:
+            single = candidate.presses is None
+            wanted.append((f"{key}.plan" if single else f"{key}.{ids[place]}.plan", one.press.service, [place]))
+    plans = []
+    for name, plan, places in wanted:
+        if places:
+            block = desk.builder.block(name, "Service plan", key)
+            covered = [placement.presses[place] for place in places]
+            plans.append(service(desk, block, scenario, plan, covered, work, clock))
+    return plans
+
+
+def _running(
+    desk: Desk, scenario: Scenario, key: str, candidate: Candidate, placement: Placement, work: Work, clock: Clock
+) -> tuple[list[Charge], tuple[Line, Line] | None]:
+    """Paper, supplies, finishing, outside work, energy, space and people."""
+    charges: list[Charge] = []
+    ids = [press_id for press_id, _, _ in candidate.press_items()]
+
+    def block(subject: str, label: str):  # noqa: ANN202
+        return desk.builder.block(f"{key}.{subject}", label, key)
+
+    counted = lambda subject: not scenario.is_left_out(subject)  # noqa: E731
+    if counted("paper"):
+        charges.extend(paper(desk, block("paper", "Paper"), scenario, placement, work, clock))
+    hours = None
+    if counted("finishing"):
+        finished = finishing(desk, block("finishing", "Finishing"), scenario, placement, work, clock)
+        charges.extend(finished.charges)
+        hours = finished.hours
+    sent = outside(desk, block("outside", "Outside printing"), scenario, placement, work, clock)
+    charges.extend(sent.charges)
+    for press_id, one in zip(ids, placement.presses, strict=True):
+        if counted("supplies"):
+            charges.extend(supplies(desk, block(f"{press_id}.supplies", "Supplies"), scenario, one, work, clock))
+        if counted("energy"):
+            charges.extend(energy(desk, block(f"{press_id}.energy", "Energy"), scenario, one, clock))
+        if counted("space"):
+            charges.extend(space(desk, block(f"{press_id}.space", "Space"), scenario, one, clock))
+    if not counted("labour"):
+        return charges, None
+    people = labour(
+        desk, block("people", "People"), scenario, candidate, placement.presses, hours, sent.hours, clock
+    )
+    charges.extend(people.charges)
+    both = (people.saved, people.stay) if people.saved is not None and people.stay is not None else None
+    return charges, both
+
+
+def _taxes(
+    desk: Desk,
+    scenario: Scenario,
+    key: str,
+    charges: list[Charge],
+    by_press: list[tuple[Window, list[Deal]]],
+    clock: Clock,
+) -> list[Charge]:
+    """Tax on what is paid, and relief on it."""
+    made: list[Charge] = []
+    money = scenario.money
+    if money.sales_tax is None and money.income_tax is None:
+        return made
+    block = desk.builder.block(f"{key}.tax", "Tax", key)
+    if money.sales_tax is not None:
+        made.extend(sales_tax(desk, block, money.sales_tax, charges))
+    if money.income_tax is not None:
+        made.extend(income_tax(desk, block, money.income_tax, [*charges, *made], by_press, clock))
+    return made

@@ -1,0 +1,1 @@
+"""One room per cost the trade knows. A room describes lines; it computes nothing, and no room imports another."""

@@ -1,0 +1,73 @@
+"""Electricity of a press, by hours running, ready and asleep, or by the weekly figure of the energy label; floor space."""
+
+from __future__ import annotations
+
+from tco.costs.desk import Desk
+from tco.costs.records import Charge, Clock, Placed
+from tco.model.lines import Block, Line
+from tco.model.nodes import MONTHS_A_YEAR, Node
+from tco.model.vocabulary import excess, largest
+from tco.scenario.schema import Power, Scenario
+
+
+def energy(desk: Desk, block: Block, scenario: Scenario, press: Placed, clock: Clock) -> list[Charge]:
+    """Describe what one press draws, cooling included."""
+    price = scenario.shop.electricity
+    if price is None:
+        return []
+    used = _used(desk, block, scenario, press)
+    if used is None:
+        return []
+    kwh = block.flow("kwh", "Electricity", "kWh/month", used)
+    each = desk.take(block, price, "Price of electricity", "money/kWh")
+    cooling = desk.take(block, scenario.shop.cooling, "Added for cooling", "1", percent=True)
+    cost = block.cost("cost", "Energy", "space and energy", kwh * each * (1 + cooling) * clock.price_level)
+    return [Charge(cost, "energy")]
+
+
+def _used(desk: Desk, block: Block, scenario: Scenario, press: Placed) -> Node | None:
+    there = press.window
+    if press.press.kwh_per_week is not None:
+        weekly = desk.take(block, press.press.kwh_per_week, "Electricity a week", "kWh/week")
+        weeks = desk.constant(block, "weeks_a_year")
+        return weekly * weeks / MONTHS_A_YEAR * there.count * there.present
+    power = press.press.power
+    if power is None or press.hours is None or scenario.shop.hours_per_week is None:
+        return None
+    return _by_state(desk, block, scenario, press, power, press.hours)
+
+
+def _by_state(desk: Desk, block: Block, scenario: Scenario, press: Placed, power: Power, running: Line) -> Node:
+    """Hours close to the calendar: running, ready for the rest of the shop's hours, asleep for the rest of the month."""
+    assert scenario.shop.hours_per_week is not None
+    there = press.window
+    weekly = desk.take(block, scenario.shop.hours_per_week, "Shop hours a week", "hour/week")
+    weeks = desk.take(block, scenario.shop.weeks_per_year, "Weeks worked a year", "week/year")
+    a_month = weekly * weeks / MONTHS_A_YEAR
+    shop = block.line("shop_open", "Hours the shop is open", "hour/month", a_month * there.count)
+    year = desk.constant(block, "hours_a_year")
+    ready = block.line("ready", "Hours ready", "hour/month", excess(shop, running))
+    asleep = block.line(
+        "asleep", "Hours asleep", "hour/month", year / MONTHS_A_YEAR * there.count - largest(shop, running)
+    )
+    runs = desk.take(block, power.running, "Power running", "kW")
+    waits = desk.take(block, power.ready, "Power ready", "kW")
+    sleeps = desk.take(block, power.sleep, "Power asleep", "kW")
+    warm = desk.take(block, power.warm_up, "Warm-up a day", "kWh/day")
+    a_kw_hour = desk.constant(block, "kwh_a_kw_hour")
+    days = desk.constant(block, "working_days_a_week") * weeks / MONTHS_A_YEAR
+    drawn = block.line("drawn", "Drawn by state", "kWh/month", (runs * running + waits * ready + sleeps * asleep) * a_kw_hour)
+    warmed = block.line("warmed", "Drawn by warming up", "kWh/month", warm * days * there.count)
+    return (drawn + warmed) * there.present
+
+
+def space(desk: Desk, block: Block, scenario: Scenario, press: Placed, clock: Clock) -> list[Charge]:
+    """Describe what the floor under one press costs."""
+    price, area = scenario.shop.space_per_m2, press.press.space_m2
+    if price is None or area is None:
+        return []
+    each = desk.a_month(block, price, "Floor space a square metre", "money/m2")
+    taken = desk.take(block, area, "Floor space of one press", "m2")
+    there = press.window
+    due = each * taken * there.count * there.present * clock.price_level
+    return [Charge(block.cost("space", "Floor space", "space and energy", due), "space")]

@@ -1,0 +1,40 @@
+"""Paper: sheets run on presses, and good sheets of outside work where its prices leave paper out."""
+
+from __future__ import annotations
+
+from tco.costs.desk import Desk
+from tco.costs.records import Charge, Clock, Placement, Work
+from tco.model.lines import Block, Line
+from tco.model.nodes import Node
+from tco.model.vocabulary import across, joined, stacked
+from tco.scenario.schema import Scenario
+
+
+def paper(desk: Desk, block: Block, scenario: Scenario, placement: Placement, work: Work, clock: Clock) -> list[Charge]:
+    """Describe what paper costs."""
+    prices = scenario.shop.paper
+    if not prices:
+        return []
+
+    def price(name: str) -> Line:
+        assert prices is not None
+        return desk.take(block, prices[name], f"Price a sheet, {name}", "money/sheet")
+
+    if work.two_sided_share is not None:
+        one = work.classes[0]
+        each: Node = price(one.size) * (1 - work.large)
+        if one.large_size in prices:
+            each = each + price(one.large_size) * work.large
+    else:
+        each = stacked(work.axis, [price(one.paper or one.size) for one in work.classes])
+    by_class = block.line("price", "Price a sheet", "money/sheet", each)
+    run = block.line("run_cost", "Paper, average month", "money/month", by_class * work.run_sheets)
+    rows = [
+        block.line(f"press_{place}", f"Paper of press {place}", "money/month", across(run, one.done))
+        for place, one in enumerate(placement.presses, 1)
+    ]
+    if scenario.outside is not None and scenario.outside.paper == "not included":
+        good = block.line("good_cost", "Paper of good sheets, average month", "money/month", by_class * work.sheets)
+        rows.append(block.line("outside", "Paper of outside work", "money/month", across(good, placement.outside)))
+    cost = block.cost("cost", "Paper", "paper", joined(rows, "money/month") * clock.price_level)
+    return [Charge(cost, "paper")]

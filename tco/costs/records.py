@@ -1,0 +1,142 @@
+"""The records that rooms hand to each other, so that no room needs to import another."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from tco.model.lines import Block, Line
+from tco.model.nodes import Axis
+from tco.scenario.schema import JobClass, Press
+
+COLOUR: Final = "colour"
+BLACK: Final = "black"
+
+
+@dataclass(frozen=True)
+class Clock:
+    """Rows of months that all candidates share. Flags that close a period are 0 after the horizon."""
+
+    month: Line
+    horizon: Line
+    live: Line
+    year: Line
+    opens_year: Line
+    closes_year: Line
+    position: Line
+    fiscal_year: Line
+    fiscal_shift: Line
+    opens_fiscal: Line
+    closes_fiscal: Line
+    price_level: Line
+    opening: Line
+    close: Line
+    calendar: Axis
+    years: Axis
+    fiscal_years: Axis
+
+
+@dataclass(frozen=True)
+class ClassOfWork:
+    """The words that describe a job class: they decide which press takes it and which price applies."""
+
+    id: str
+    name: str
+    colour: str
+    size: str
+    large_size: str | None
+    two_sided: bool
+    heavy: bool
+    finish: str | None
+    paper: str | None
+    job: JobClass | None
+
+
+@dataclass(frozen=True)
+class Work:
+    """Asked work. Columns are by job class and for the average month; `index` says how much of it each month brings."""
+
+    classes: tuple[ClassOfWork, ...]
+    axis: Axis
+    index: Line
+    asked_sides: Line
+    average_sides: Line
+    sides: Line
+    sheets: Line
+    run_sheets: Line
+    passes: Line
+    run_blanks: Line | None
+    large: Line
+    sets: Line | None
+    jobs: Line | None
+    two_sided_share: Line | None
+
+    def marks(self, colour: str) -> list[float]:
+        """1 for the classes printed in this colour."""
+        return [float(one.colour == colour) for one in self.classes]
+
+
+@dataclass(frozen=True)
+class Window:
+    """The months a press is in service. `starts` and `leaves` are events; `last` is at most the horizon."""
+
+    block: Block
+    name: str
+    first: Line
+    last: Line
+    present: Line
+    starts: Line
+    leaves: Line
+    count: Line
+
+
+@dataclass(frozen=True)
+class Placed:
+    """What one press does. `done` is by class and month, in average months of work; hours are absent without speeds."""
+
+    window: Window
+    press: Press
+    done: Line
+    hours: Line | None
+    overtime: Line | None
+    care: Line | None
+    open_hours: Line | None
+
+
+@dataclass(frozen=True)
+class Placement:
+    """Where the asked work goes. `outside` and `unplaced` are by class and month."""
+
+    presses: tuple[Placed, ...]
+    outside: Line
+    unplaced: Line
+    unplaced_sides: Line
+
+
+@dataclass(frozen=True)
+class Charge:
+    """A cost line on its way into the statement.
+
+    `heading` is what sales tax asks for, `deducted` says whether income tax relief counts it when it is paid.
+    """
+
+    line: Line
+    heading: str
+    deducted: bool = True
+
+
+@dataclass(frozen=True)
+class Deal:
+    """How one press is come by and given up, and what that binds.
+
+    `financing` are the cost rows that belong to the way of paying; `at_cash` is the same press paid at once (a row, absent
+    when no cash price is quoted). `depreciable` joins the sum that income tax writes off.
+    """
+
+    charges: tuple[Charge, ...]
+    bound: tuple[Line, ...] = ()
+    beyond: tuple[Line, ...] = ()
+    financing: tuple[Line, ...] = ()
+    at_cash: Line | None = None
+    depreciable: tuple[Line, ...] = ()
+    sale: Line | None = None

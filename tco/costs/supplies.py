@@ -1,0 +1,74 @@
+"""Supplies that the service plan does not cover: toner by yield and coverage, staples, tape, by what uses them up."""
+
+from __future__ import annotations
+
+from tco.costs.desk import Desk
+from tco.costs.records import COLOUR, Charge, Clock, Placed, Work
+from tco.model.lines import Block, Line
+from tco.model.nodes import Node
+from tco.model.vocabulary import across
+from tco.reference_data.paper import size
+from tco.scenario.schema import Scenario, Supply
+
+UNITS = {"side": "side", "colour side": "side", "sheet": "sheet", "set": "set", "job": "job"}
+
+
+def supplies(
+    desk: Desk, block: Block, scenario: Scenario, press: Placed, work: Work, clock: Clock
+) -> list[Charge]:
+    """Describe what one press uses up."""
+    charges = []
+    for key, item in (press.press.supplies or {}).items():
+        use = _use(desk, block, scenario, key, item, work)
+        if use is None:
+            continue
+        label = key.replace("_", " ").capitalize()
+        price = desk.take(block, item.price, f"{label}: price", "money")
+        yields = desk.take(block, item.yields, f"{label}: yield", UNITS[item.per])
+        a_month = block.line(f"{key}_use", f"{label}: use, average month", f"{UNITS[item.per]}/month", use)
+        used = block.line(f"{key}_used", f"{label}: used", f"{UNITS[item.per]}/month", across(a_month, press.done))
+        cost = block.cost(f"{key}_cost", label, "supplies", used / yields * price * clock.price_level)
+        charges.append(Charge(cost, "supplies"))
+    return charges
+
+
+def _use(desk: Desk, block: Block, scenario: Scenario, key: str, item: Supply, work: Work) -> Node | None:
+    """The use of an average month by class: what the yield is counted in, at the coverage it is stated for."""
+    label = key.replace("_", " ").capitalize()
+    counted: Line | None
+    if item.per in ("side", "colour side"):
+        counted = work.passes
+    else:
+        counted = {"sheet": work.run_sheets, "set": work.sets, "job": work.jobs}[item.per]
+    if counted is None:
+        return None
+    use: Node = counted + 0
+    if item.per == "colour side":
+        use = use * desk.fixed(block, f"{key}_classes", f"{label}: classes", "1", work.axis, work.marks(COLOUR))
+    if item.at_coverage is not None:
+        basis = desk.take(block, item.at_coverage, f"{label}: coverage of the yield", "1", percent=True)
+        use = use * _area(desk, block, scenario, work) * _coverage(desk, block, scenario, work) / basis
+    return use
+
+
+def _area(desk: Desk, block: Block, scenario: Scenario, work: Work) -> Line:
+    """Area of a side in small sheets, letter or A4."""
+    known = block.builder.by_id.get(f"{block.id}.area")
+    if known is not None:
+        return known
+    unit_area = size(scenario.unit_size).area_m2
+    small = [size(one.size).area_m2 / unit_area for one in work.classes]
+    if work.two_sided_share is None:
+        return desk.fixed(block, "area", f"Area in {scenario.unit_size} sides", "1", work.axis, small)
+    big = [size(one.large_size or one.size).area_m2 / unit_area for one in work.classes]
+    low = desk.fixed(block, "area_small", "Area of a small side", "1", work.axis, small)
+    high = desk.fixed(block, "area_large", "Area of a large side", "1", work.axis, big)
+    return block.line("area", "Area of a side of the mix", "1", low * (1 - work.large) + high * work.large)
+
+
+def _coverage(desk: Desk, block: Block, scenario: Scenario, work: Work) -> Line:
+    known = block.builder.by_id.get(f"{block.id}.coverage")
+    if known is not None:
+        return known
+    figures = [one.job.coverage if one.job is not None else scenario.coverage for one in work.classes]
+    return desk.column(block, "coverage", "Coverage", "1", work.axis, figures, percent=True)

@@ -1,0 +1,109 @@
+"""Sales tax on named headings, and relief of income tax on what is deducted and written off.
+
+Rates, classes and timing are inputs. What is shown is arithmetic on them, to be discussed with a tax adviser.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tco.costs.desk import Desk
+from tco.costs.records import Charge, Clock, Deal, Window
+from tco.model.lines import Block, Line, Origin
+from tco.model.nodes import MONTHS_A_YEAR, TWELVE, Axis, Node
+from tco.model.vocabulary import booked, by_key, cumulative, delayed, down, joined, since
+from tco.reference_data.depreciation import DATE, recovery_table
+from tco.scenario.schema import IncomeTax, SalesTax
+
+
+def sales_tax(desk: Desk, block: Block, terms: SalesTax, charges: Sequence[Charge]) -> list[Charge]:
+    """Describe the tax on what is bought, less what comes back; receipts and settlements carry none."""
+    rate = desk.take(block, terms.rate, "Sales tax rate", "1", percent=True)
+    back = desk.take(block, terms.recoverable, "Share that comes back", "1", percent=True)
+    net = block.line("net_rate", "Sales tax that stays", "1", rate * (1 - back), percent=True)
+    made = []
+    for timing in ("opening", "close"):
+        taxed = [charge.line for charge in charges if charge.heading in terms.on and charge.line.timing == timing]
+        if not taxed:
+            continue
+        base = block.flow(f"taxed_{timing}", f"Taxed at the {timing}", "money/month", joined(taxed, "money/month"))
+        due = block.cost(f"sales_{timing}", f"Sales tax, {timing}", "tax", base * net, timing)  # type: ignore[arg-type]
+        made.append(Charge(due, "tax"))
+    return made
+
+
+def income_tax(
+    desk: Desk,
+    block: Block,
+    terms: IncomeTax,
+    charges: Sequence[Charge],
+    by_press: Sequence[tuple[Window, Sequence[Deal]]],
+    clock: Clock,
+) -> list[Charge]:
+    """Describe the relief: deductions of each fiscal year, at the rate, some months after it closes, beyond the horizon too."""
+    rate = desk.take(block, terms.rate, "Income tax rate", "1", percent=True)
+    lag = desk.take(block, terms.relief_after_months, "Months from year end to relief", "1")
+    paid = [charge.line for charge in charges if charge.deducted]
+    running = block.flow("deducted", "Costs deducted as paid", "money/month", joined(paid, "money/month"))
+    parts = [running]
+    for place, (there, deals) in enumerate(by_press, 1):
+        sums = [line for deal in deals for line in deal.depreciable]
+        sales = [deal.sale for deal in deals if deal.sale is not None]
+        if sums:
+            parts.extend(_written_off(desk, block, terms, there, sums, sales, place, clock))
+    all_of_it = block.flow("deductions", "Deductions", "money/month", joined(parts, "money/month"))
+    to_date = block.line("to_date", "Deductions of the fiscal year", "money", since(all_of_it, clock.opens_fiscal))
+    earned = block.flow("earned", "Relief earned", "money/month", booked(rate * to_date * clock.closes_fiscal))
+    relief = block.cost("relief", "Income tax relief", "tax", -1 * delayed(earned, lag, clock.month))
+    return [Charge(relief, "tax", deducted=False)]
+
+
+def _written_off(
+    desk: Desk, block: Block, terms: IncomeTax, there: Window, sums: list[Line], sales: list[Line], place: int, clock: Clock
+) -> list[Line]:
+    """Depreciation of one purchase, and the loss (or, negative, the gain) when it leaves."""
+    scalar = clock.horizon.shape
+    basis = block.line(f"basis_{place}", f"Sum written off, press {place}", "money", joined(sums, "money", scalar))
+    if terms.depreciation == "straight line":
+        share = _straight(desk, block, terms, there, place, clock)
+    else:
+        share = _by_table(desk, block, terms, there, place, clock)
+    written = block.flow(f"written_{place}", f"Depreciation, press {place}", "money/month", basis * share)
+    so_far = block.line(f"so_far_{place}", f"Written off so far, press {place}", "money", cumulative(written))
+    book = block.line(f"book_{place}", f"Book value, press {place}", "money", basis - so_far)
+    left = book * there.leaves + joined(sales, "money/month")
+    return [written, block.flow(f"loss_{place}", f"Loss on leaving, press {place}", "money/month", left)]
+
+
+def _straight(desk: Desk, block: Block, terms: IncomeTax, there: Window, place: int, clock: Clock) -> Node:
+    assert terms.years is not None
+    years = desk.take(block, terms.years, "Years of depreciation", "year")
+    months = block.line(f"months_{place}", f"Months of depreciation, press {place}", "month", years * MONTHS_A_YEAR)
+    runs = there.present & (clock.month <= there.first + months / desk.constant(block, "one_month") - 1)
+    writes = block.state(f"writes_{place}", f"Writes off, press {place}", runs)
+    return writes / months
+
+
+def _by_table(desk: Desk, block: Block, terms: IncomeTax, there: Window, place: int, clock: Clock) -> Node:
+    """The published percentages, booked at each fiscal close; in the year of leaving a share of them."""
+    table = recovery_table(int(terms.depreciation.removeprefix("macrs ").removesuffix("-year")))
+    axis = Axis("recovery year", tuple(f"Year {year}" for year in range(1, len(table.shares) + 1)))
+    noted = Origin(source=table.source, date=DATE)
+    known = block.builder.by_id.get(f"{block.id}.table_years")
+    if known is None:
+        years = [float(year) for year in range(1, len(table.shares) + 1)]
+        known = block.given("table_years", "Recovery year", "1", years, axis=axis, role="constant", origin=noted)
+    shares = block.builder.by_id.get(f"{block.id}.table")
+    if shares is None:
+        shares = block.given("table", "Share written off", "1", table.shares, axis=axis, role="constant", origin=noted, percent=True)
+    kept = desk.take(block, terms.disposal_share, "Share allowed in the year of leaving", "1", percent=True)
+    starts = block.line(f"starts_{place}", f"Fiscal year of start, press {place}", "1", _fiscal_at(clock, there.first))
+    leaves = block.line(f"leaves_{place}", f"Fiscal year of leaving, press {place}", "1", _fiscal_at(clock, there.last))
+    year = block.line(f"recovery_{place}", f"Recovery year, press {place}", "1", clock.fiscal_year - starts + 1)
+    before_leaving = clock.closes_fiscal * (clock.fiscal_year < leaves)
+    whole = block.event(f"books_{place}", f"Books a full year, press {place}", before_leaving)
+    return by_key(shares, known, year) * (whole + kept * there.leaves)
+
+
+def _fiscal_at(clock: Clock, month: Line) -> Node:
+    return down((month - 1 + clock.fiscal_shift) / TWELVE) + 1

@@ -1,0 +1,33 @@
+"""Dates of contracts and the sale of a press, which more than one room counts by."""
+
+from __future__ import annotations
+
+from tco.costs.desk import Desk
+from tco.costs.records import Window
+from tco.model.lines import Block, Line
+from tco.scenario.figure import Figure
+from tco.scenario.schema import Lease, Scenario, TodayLease
+
+
+def term_end(desk: Desk, block: Block, lease: Lease, first: Line) -> Line:
+    """The last month of a lease's term, wherever the horizon is."""
+    known = block.builder.by_id.get(f"{block.id}.term_end")
+    if known is not None:
+        return known
+    months = desk.take(block, lease.months, "Term of the lease", "1")
+    return block.line("term_end", "Last month of the term", "1", first + months - 1)
+
+
+def present_end(desk: Desk, block: Block, scenario: Scenario, lease: TodayLease) -> Line:
+    """The operating month in which the running lease of the present press ends."""
+    known = block.builder.by_id.get(f"{block.id}.present_end")
+    if known is not None:
+        return known
+    return desk.date(block, "present_end", "Last month of the present lease", scenario, lease.ends)
+
+
+def sold(desk: Desk, figure: Figure, there: Window) -> Line:
+    """What the press brings when it leaves or when the comparison ends: a receipt, so a negative cost."""
+    block = there.block
+    worth = desk.take(block, figure, "Sells for", "money")
+    return block.cost("sale", "Sale", "equipment", -1 * worth * there.count * there.leaves)

@@ -1,0 +1,1 @@
+"""From lines to the figures people compare, again as lines."""

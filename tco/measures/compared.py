@@ -1,0 +1,154 @@
+"""The figures that candidates are compared by, one candidate at a time and side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from tco.costs.desk import Desk
+from tco.costs.records import Clock, Deal, Placement, Work
+from tco.measures.statement import Statement, slug, worth_of
+from tco.model.lines import COMPARISON, Block, Line
+from tco.model.nodes import MONTHS_A_YEAR, TWELVE, Axis
+from tco.model.vocabulary import (
+    before,
+    booked,
+    cumulative,
+    equals,
+    highest,
+    internal_rate,
+    joined,
+    power,
+    present,
+    share,
+    stacked,
+    this_month,
+    total,
+)
+
+
+@dataclass(frozen=True)
+class Counted:
+    """Everything known of one candidate once all rooms have spoken."""
+
+    id: str
+    name: str
+    block: Block
+    statement: Statement
+    deals: tuple[Deal, ...]
+    placement: Placement
+    bound: tuple[Line, ...]
+    beyond: tuple[Line, ...]
+    people: tuple[Line, Line] | None
+
+
+def basics(desk: Desk, work: Work, clock: Clock) -> dict[str, Line]:
+    """Shared divisors: what a level month and a level side are worth at the start."""
+    block = desk.builder.block("divisors", "Divisors of unit costs")
+    months = block.event("months", "A month compared", clock.live)
+    return {
+        "months": block.line("annuity", "Months, in today's money", "1", present(months, clock.close)),
+        "sides": block.line("sides", "Sides asked, in today's money", "side", present(work.asked_sides, clock.close)),
+        "asked": block.line("asked", "Sides asked over all months", "side", total(work.asked_sides)),
+    }
+
+
+def measures(desk: Desk, one: Counted, reference: Counted | None, base: dict[str, Line], work: Work, clock: Clock) -> None:
+    """Describe the figures of one candidate; the reference has no saving against itself."""
+    block, sums = one.block, one.statement
+    upfront = [charge.line for deal in one.deals for charge in deal.charges if charge.line.timing == "opening"]
+    first = block.event("first", "First month", equals(clock.month, 1))
+    paid_first = block.flow("paid_first", "Paid at the openings", "money/month", joined(upfront, "money/month"))
+    signing = block.flow("at_signing", "Paid at signing", "money/month", paid_first * this_month(first))
+    block.memo("cash_up_front", "Cash up front", "money", total(signing))
+    a_month = block.memo("level_month", "A month all in", "money/month", booked(sums.present_value / base["months"]))
+    block.memo("present_value", "Today's money", "money", sums.present_value + 0)
+    block.memo("cost_per_side", "Price per page that just covers everything", "money/side", share(sums.present_value, base["sides"]))
+    block.memo("bound", "Bound to pay if nothing is printed", "money", joined(one.bound, "money", clock.horizon.shape))
+    if reference is not None:
+        _against(desk, one, reference, clock)
+    block.memo("total", "Total cost, as paid", "money", sums.total + 0)
+    block.memo("average_side", "Average cost per side, as paid", "money/side", share(sums.total, base["asked"]))
+    block.memo("level_year", "A year all in", "money/year", a_month * MONTHS_A_YEAR)
+    block.memo("committed_beyond", "Committed beyond the months compared", "money", joined(one.beyond, "money", clock.horizon.shape))
+    for kind in sums.by_kind:
+        line = block.builder.by_id[f"{sums.net.block.id}.pv_{slug(kind)}"]
+        block.memo(f"pv_{slug(kind)}", f"{kind.capitalize()}, today's money", "money", line + 0)
+    _financing(one, clock)
+    _uncovered(desk, one)
+    _policies(one, clock)
+
+
+def _against(desk: Desk, one: Counted, reference: Counted, clock: Clock) -> None:
+    """Saving against the reference, when it has paid back, and at what rate of return."""
+    block, mine, theirs = one.block, one.statement, reference.statement
+    block.memo("saving", "Saves against the reference", "money", theirs.present_value - mine.present_value)
+    saved = block.flow("saved", "Saved in the month", "money/month", theirs.net - mine.net)
+    so_far = block.line("saved_so_far", "Saved so far", "money", cumulative(saved))
+    cent = desk.constant(block, "cent")
+    behind = block.event("behind", "Not yet paid back", clock.live & (so_far <= cent))
+    last_behind = block.line("behind_month", "Months not yet paid back", "1", clock.month * this_month(behind))
+    latest = block.line("latest_behind", "Last month not yet paid back", "1", highest(last_behind))
+    block.memo("payback_month", "Paid back for good from month (0: never)", "1", (latest + 1) * (latest < clock.horizon))
+    close_before = before(theirs.close) - before(mine.close)
+    stream = block.flow("stream", "Saved, by instant", "money/month", theirs.opening - mine.opening + close_before)
+    sign = block.line("sign", "Sign of the instant", "1", (this_month(stream) > cent) - (this_month(stream) < -1 * cent))
+    carried = block.declare("carried", "Latest sign", "1")
+    carried.total = "none"
+    carried.becomes(sign + equals(sign, 0) * before(carried))
+    turns = block.event("turns", "Sign changes", equals(sign * before(carried), -1))
+    changes = block.line("sign_changes", "Number of sign changes", "1", total(turns))
+    block.memo("irr_status", "Rates of return that exist (2: several)", "1", equals(changes, 1) + (changes > 1) + (changes > 1))
+    monthly = block.line("irr_month", "Rate of return a month, if there is one", "1", internal_rate(stream) * equals(changes, 1), percent=True)
+    block.memo("irr", "Rate of return a year, effective", "1", power(1 + monthly, TWELVE) - 1, percent=True)
+
+
+def _financing(one: Counted, clock: Clock) -> None:
+    """Today's money split into the press at its cash price and the effect of how it is paid."""
+    bought = [deal for deal in one.deals if deal.financing]
+    if not bought or any(deal.at_cash is None for deal in bought):
+        return
+    block = one.block
+    paid = [line for deal in bought for line in deal.financing]
+    worth = worth_of(block, "paid_for", "Way of paying", paid, clock)
+    prices = [deal.at_cash for deal in bought if deal.at_cash is not None]
+    at_once = block.flow("at_once", "The same presses for cash", "money/month", joined(prices, "money/month"))
+    cash = block.line("cash_worth", "Cash prices in today's money", "money", present(at_once, clock.opening))
+    effect = block.memo("financing_effect", "Effect of how it is paid", "money", worth - cash)
+    block.memo("at_cash_price", "Equipment and running at cash price", "money", one.statement.present_value - effect)
+
+
+def _uncovered(desk: Desk, one: Counted) -> None:
+    block, rest = one.block, one.placement.unplaced_sides
+    block.memo("unplaced_sides", "Sides that nobody prints, in all", "side", total(rest))
+    open_months = block.event("uncovered", "Month with work that nobody does", this_month(rest) > desk.constant(block, "side_tolerance"))
+    block.memo("uncovered_months", "Months with work that nobody does", "1", total(open_months))
+
+
+def _policies(one: Counted, clock: Clock) -> None:
+    """The same candidate under both policies about freed hours; where nobody is counted they are alike."""
+    block = one.block
+    if one.people is None:
+        return
+    saved, stay = one.people
+    counted = block.builder.by_id[f"{one.id}.people.cost"]
+    for key, label, row in (("saved", "freed hours really saved", saved), ("stay", "same people paid anyway", stay)):
+        difference = block.flow(f"people_{key}", f"Difference if {label}", "money/month", row - counted)
+        extra = block.line(f"people_{key}_worth", f"Worth of the difference if {label}", "money", present(difference, clock.close))
+        block.memo(f"pv_people_{key}", f"Today's money, {label}", "money", one.statement.present_value + extra)
+
+
+def side_by_side(desk: Desk, everyone: Sequence[Counted]) -> None:
+    """The measures of all candidates as columns of one small table, and the lowest cost."""
+    block = desk.builder.block("comparison", "Comparison", COMPARISON)
+    axis = Axis("candidate", tuple(one.name for one in everyone))
+    for key, label, measure in (
+        ("cash_up_front", "Cash up front", "money"),
+        ("level_month", "A month all in", "money/month"),
+        ("present_value", "Today's money", "money"),
+        ("cost_per_side", "Price per page that just covers everything", "money/side"),
+        ("bound", "Bound to pay if nothing is printed", "money"),
+        ("unplaced_sides", "Sides that nobody prints", "side"),
+    ):
+        cells = [one.block.builder.by_id[f"{one.block.id}.{key}"] for one in everyone]
+        block.line(key, label, measure, stacked(axis, cells))

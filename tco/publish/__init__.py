@@ -1,0 +1,1 @@
+"""The study as things to read: figures, pages and the workbook."""

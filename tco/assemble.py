@@ -25,9 +25,10 @@ from tco.costs.volume import volume
 from tco.costs.window import window
 from tco.measures.compared import Counted, basics, measures, side_by_side
 from tco.measures.statement import statement
-from tco.model.lines import Builder, Line
+from tco.model.lines import Block, Builder
 from tco.model.model import Model, finish
-from tco.scenario.schema import Candidate, Lease, Press, Scenario, Service, TodayLease
+from tco.model.nodes import Line
+from tco.scenario.schema import Candidate, Lease, LeftOut, Press, Scenario, Service, TodayLease
 
 
 def build(scenario: Scenario) -> Model:
@@ -42,7 +43,7 @@ def build(scenario: Scenario) -> Model:
     everyone = [_candidate(desk, scenario, key, candidate, work, clock) for key, candidate in scenario.candidates_all]
     base = basics(desk, work, clock)
     for one in everyone:
-        measures(desk, one, None if one is everyone[0] else everyone[0], base, work, clock)
+        measures(desk, one, None if one is everyone[0] else everyone[0], base, clock)
     side_by_side(desk, everyone)
     return finish(desk.builder)
 
@@ -155,10 +156,12 @@ def _running(
     charges: list[Charge] = []
     ids = [press_id for press_id, _, _ in candidate.press_items()]
 
-    def block(subject: str, label: str):  # noqa: ANN202
+    def block(subject: str, label: str) -> Block:
         return desk.builder.block(f"{key}.{subject}", label, key)
 
-    counted = lambda subject: not scenario.is_left_out(subject)  # noqa: E731
+    def counted(subject: LeftOut) -> bool:
+        return not scenario.is_left_out(subject)
+
     if counted("paper"):
         charges.extend(paper(desk, block("paper", "Paper"), scenario, placement, work, clock))
     hours = None
@@ -177,9 +180,7 @@ def _running(
             charges.extend(space(desk, block(f"{press_id}.space", "Space"), scenario, one, clock))
     if not counted("labour"):
         return charges, None
-    people = labour(
-        desk, block("people", "People"), scenario, candidate, placement.presses, hours, sent.hours, clock
-    )
+    people = labour(desk, block("people", "People"), scenario, candidate, placement.presses, hours, sent.hours, clock)
     charges.extend(people.charges)
     both = (people.saved, people.stay) if people.saved is not None and people.stay is not None else None
     return charges, both

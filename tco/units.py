@@ -1,7 +1,7 @@
 """Units of measure as small exponent tables.
 
 A unit is a sorted tuple of (name, power) pairs; the empty tuple is a plain number. Month is an ordinary dimension, so a
-flow is "per month" and a one-off is an amount times an event (1/month). `ANY` is the unit of zero, which fits everywhere.
+flow is "per month" and a one-off is an amount times an event (1/month). `ANY` is the unit of zero and fits everywhere.
 The check finds sums of different kinds. It cannot find a wrong sign, a wrong limit or a minimum written for a maximum.
 """
 

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from tco.costs.desk import Desk
 from tco.costs.records import ClassOfWork, Placed, Placement, Window, Work
-from tco.model.lines import Block, Line
-from tco.model.nodes import MONTHS_A_YEAR, Node
+from tco.model.lines import Block
+from tco.model.nodes import MONTHS_A_YEAR, Line, Node
 from tco.model.vocabulary import across, excess, joined, share, smallest, stacked
 from tco.reference_data.paper import SIZES, size
 from tco.scenario.schema import Press, Scenario
@@ -40,23 +40,21 @@ def capacity(
     left = work.index
     regular: list[tuple[Line, Line | None]] = []
     for machine in machines:
-        done, hours = _take(machine.window.block, "regular", "regular hours", machine, machine.for_work, left, work)
+        done, hours = _take(machine.window.block, "regular", "regular hours", machine, machine.for_work, left)
         regular.append((done, hours))
         left = machine.window.block.line("left", "Work left", "1", left - done)
     placed = []
     for machine, (done, hours) in zip(machines, regular, strict=True):
-        home, extra = machine.window.block, None
+        home, everything, extra = machine.window.block, done, None
         if machine.possible is not None:
-            more, extra = _take(home, "overtime", "overtime", machine, machine.possible, left, work)
+            more, extra = _take(home, "overtime", "overtime", machine, machine.possible, left)
             left = home.line("left_after", "Work left after overtime", "1", left - more)
-            done = home.line("done", "Work done", "1", done + more)
-        placed.append(_placed(machine, done, hours, extra))
+            everything = home.line("done", "Work done", "1", done + more)
+        placed.append(_placed(machine, everything, hours, extra))
     return _beyond(desk, block, scenario, work, left, placed)
 
 
-def _beyond(
-    desk: Desk, block: Block, scenario: Scenario, work: Work, left: Line, placed: list[Placed]
-) -> Placement:
+def _beyond(desk: Desk, block: Block, scenario: Scenario, work: Work, left: Line, placed: list[Placed]) -> Placement:
     """What the presses leave goes outside where that has a price, and is unplaced where it has not."""
     outside = scenario.outside
     priced = [float(outside is not None and getattr(outside, one.colour) is not None) for one in work.classes]
@@ -83,7 +81,7 @@ def _placed(machine: _Hours, done: Line, hours: Line | None, extra: Line | None)
 
 
 def _take(
-    home: Block, key: str, words: str, machine: _Hours, hours: Line | None, left: Line, work: Work
+    home: Block, key: str, words: str, machine: _Hours, hours: Line | None, left: Line
 ) -> tuple[Line, Line | None]:
     """Give a press as much of what is left as its hours allow, the same share of every class it can print."""
     if machine.needed is None or hours is None:
@@ -96,10 +94,12 @@ def _take(
 
 def _machine(desk: Desk, press: Press, there: Window, scenario: Scenario, work: Work) -> _Hours:
     home = there.block
-    fits = desk.fixed(home, "eligible", "Can print it", "1", work.axis, [float(can_print(press, one)) for one in work.classes])
-    if not press.sides_per_minute or scenario.shop.hours_per_week is None:
-        return _Hours(there, press, fits, None, None, None, None, None)
     shop = scenario.shop
+    fits = desk.fixed(
+        home, "eligible", "Can print it", "1", work.axis, [float(can_print(press, one)) for one in work.classes]
+    )
+    if not press.sides_per_minute or shop.hours_per_week is None:
+        return _Hours(there, press, fits, None, None, None, None, None)
     weeks = desk.take(home, shop.weeks_per_year, "Weeks worked a year", "week/year")
     weekly = desk.take(home, shop.hours_per_week, "Shop hours a week", "hour/week")
     stops = desk.take(home, press.service_stop_hours, "Hours down for service", "hour/month")
@@ -111,9 +111,7 @@ def _machine(desk: Desk, press: Press, there: Window, scenario: Scenario, work: 
     days = home.line(
         "days", "Working days a month", "day/month", desk.constant(home, "working_days_a_week") * weeks / MONTHS_A_YEAR
     )
-    care = home.flow(
-        "care", "Daily care", "hour/month", (warm + clean) / minutes * days * there.count * there.present
-    )
+    care = home.flow("care", "Daily care", "hour/month", (warm + clean) / minutes * days * there.count * there.present)
     for_work = home.flow("for_work", "Hours for work", "hour/month", excess(hours, care))
     possible = None
     if not shop.overtime_hours_per_week.is_assumed:
@@ -141,7 +139,12 @@ def _hours_by_class(desk: Desk, home: Block, press: Press, scenario: Scenario, w
     """Make-ready, running, reload and unload stops of an average month."""
     minutes = desk.constant(home, "minutes_an_hour")
     allowance = desk.take(home, press.running_allowance, "Running allowance", "1", percent=True)
-    running = home.line("running", "Running hours", "hour/month", _minutes(desk, home, press, scenario, work) / minutes * (1 + allowance))
+    running = home.line(
+        "running",
+        "Running hours",
+        "hour/month",
+        _minutes(desk, home, press, scenario, work) / minutes * (1 + allowance),
+    )
     parts: list[Line] = [running]
     if work.jobs is not None and not press.make_ready_minutes.is_assumed:
         start = desk.take(home, press.make_ready_minutes, "Make-ready a job", "minute/job")
@@ -155,17 +158,25 @@ def _hours_by_class(desk: Desk, home: Block, press: Press, scenario: Scenario, w
         holds = desk.take(home, press.output_sheets, "Sheets the output holds", "sheet/load")
         each = desk.take(home, press.unload_minutes, "Minutes an unload stop", "minute/load")
         parts.append(home.line("unloads", "Unload hours", "hour/month", work.run_sheets / holds * each / minutes))
-    return home.line("needed", "Hours needed, average month", "hour/month", joined(parts, "hour/month", running.shape) * fits)
+    return home.line(
+        "needed", "Hours needed, average month", "hour/month", joined(parts, "hour/month", running.shape) * fits
+    )
 
 
 def _trays(desk: Desk, home: Block, press: Press, work: Work) -> Line:
     """Sheets of all trays that take the size of a class."""
     assert press.trays is not None
-    sheets = [desk.take(home, tray.sheets, f"Tray {place} holds", "sheet/load") for place, tray in enumerate(press.trays, 1)]
+    sheets = [
+        desk.take(home, tray.sheets, f"Tray {place} holds", "sheet/load") for place, tray in enumerate(press.trays, 1)
+    ]
     cells: list[Node] = []
     for one in work.classes:
         takes = [line for line, tray in zip(sheets, press.trays, strict=True) if tray.takes(one.size)]
-        cells.append(joined(takes, "sheet/load", work.average_sides.shape) if takes else desk.constant(home, "no_limit_sheets") + 0)
+        cells.append(
+            joined(takes, "sheet/load", work.average_sides.shape)
+            if takes
+            else desk.constant(home, "no_limit_sheets") + 0
+        )
     return home.line("tray_sheets", "Sheets loaded at once", "sheet/load", stacked(work.axis, cells))
 
 
@@ -175,11 +186,17 @@ def _minutes(desk: Desk, home: Block, press: Press, scenario: Scenario, work: Wo
     both = desk.take(home, press.two_sided_factor, "Speed factor, two sides", "1")
     if work.two_sided_share is not None:
         one = work.classes[0]
-        slow = home.line("two_sided_speed", "Speed factor of the mix", "1", 1 - work.two_sided_share + work.two_sided_share * both)
+        slow = home.line(
+            "two_sided_speed", "Speed factor of the mix", "1", 1 - work.two_sided_share + work.two_sided_share * both
+        )
         small = work.passes * (1 - work.large) / speeds[one.size]
         large = work.passes * work.large / speeds[one.large_size or one.size]
         return (small + large) / slow
-    heavy = desk.take(home, press.heavy_factor, "Speed factor, heavy stock", "1") if any(one.heavy for one in work.classes) else None
+    heavy = (
+        desk.take(home, press.heavy_factor, "Speed factor, heavy stock", "1")
+        if any(one.heavy for one in work.classes)
+        else None
+    )
     cells: list[Node] = []
     for one in work.classes:
         cell: Node = speeds[one.size] * both if one.two_sided else speeds[one.size] + 0

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from tco.model.lines import SHARED, Block, Builder, Line, Origin
-from tco.model.nodes import MONTHS_A_YEAR, Axis
+from tco.model.kinds import Axis, Origin
+from tco.model.lines import SHARED, Block, Builder
+from tco.model.nodes import MONTHS_A_YEAR, Line
 from tco.model.vocabulary import stacked
 from tco.scenario.figure import Figure, FlowFigure, Twelve, YearMonth
 from tco.scenario.schema import Scenario
@@ -51,7 +52,7 @@ class Desk:
         return _used(block, line)
 
     def take(self, block: Block, figure: Figure, label: str, measure: str, *, percent: bool = False) -> Line:
-        """The input line of a figure. Figures written elsewhere than in this candidate live in a block of that place."""
+        """The input line of a figure; one written elsewhere than in this candidate lives in a block of that place."""
         home = self._home_of(figure.path, block)
         line = home.given(
             figure.path, label, measure, figure.number, origin=origin(figure), percent=percent, own_key=True
@@ -110,7 +111,9 @@ class Desk:
         section = path.split(".", maxsplit=1)[0]
         if section == block.scope or (block.scope == SHARED and section not in self.scopes):
             return block
-        return self._home(f"{section}.terms", f"Terms: {section.replace('_', ' ')}", section if section in self.scopes else SHARED)
+        return self._home(
+            f"{section}.terms", f"Terms: {section.replace('_', ' ')}", section if section in self.scopes else SHARED
+        )
 
     def _home(self, name: str, label: str, scope: str) -> Block:
         for block in self.builder.blocks:

@@ -1,11 +1,11 @@
-"""Electricity of a press, by hours running, ready and asleep, or by the weekly figure of the energy label; floor space."""
+"""Electricity of a press, by hours running, ready and asleep, or by the energy label's weekly figure; floor space."""
 
 from __future__ import annotations
 
 from tco.costs.desk import Desk
 from tco.costs.records import Charge, Clock, Placed
-from tco.model.lines import Block, Line
-from tco.model.nodes import MONTHS_A_YEAR, Node
+from tco.model.lines import Block
+from tco.model.nodes import MONTHS_A_YEAR, Line, Node
 from tco.model.vocabulary import excess, largest
 from tco.scenario.schema import Power, Scenario
 
@@ -38,7 +38,7 @@ def _used(desk: Desk, block: Block, scenario: Scenario, press: Placed) -> Node |
 
 
 def _by_state(desk: Desk, block: Block, scenario: Scenario, press: Placed, power: Power, running: Line) -> Node:
-    """Hours close to the calendar: running, ready for the rest of the shop's hours, asleep for the rest of the month."""
+    """Hours close to the calendar: running, ready for the rest of the shop's hours, then asleep."""
     assert scenario.shop.hours_per_week is not None
     there = press.window
     weekly = desk.take(block, scenario.shop.hours_per_week, "Shop hours a week", "hour/week")
@@ -56,7 +56,9 @@ def _by_state(desk: Desk, block: Block, scenario: Scenario, press: Placed, power
     warm = desk.take(block, power.warm_up, "Warm-up a day", "kWh/day")
     a_kw_hour = desk.constant(block, "kwh_a_kw_hour")
     days = desk.constant(block, "working_days_a_week") * weeks / MONTHS_A_YEAR
-    drawn = block.line("drawn", "Drawn by state", "kWh/month", (runs * running + waits * ready + sleeps * asleep) * a_kw_hour)
+    drawn = block.line(
+        "drawn", "Drawn by state", "kWh/month", (runs * running + waits * ready + sleeps * asleep) * a_kw_hour
+    )
     warmed = block.line("warmed", "Drawn by warming up", "kWh/month", warm * days * there.count)
     return (drawn + warmed) * there.present
 

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 from tco.costs.desk import Desk
 from tco.costs.records import Charge, Clock, Placed
-from tco.model.lines import Block, Line
-from tco.model.nodes import MONTHS_A_YEAR
+from tco.model.lines import Block
+from tco.model.nodes import MONTHS_A_YEAR, Line
 from tco.model.vocabulary import at, before, gathered, joined, largest, this_month, up
 from tco.scenario.figure import Figure
 from tco.scenario.schema import Candidate, Labour, Scenario
@@ -51,7 +51,9 @@ def labour(
         extra = block.flow("overtime_pay", "Overtime pay", "money/month", paid)
     if terms.posts is None:
         by_hour = block.flow("by_hour", "People by the hour", "money/month", attended * loaded * clock.price_level)
-        saved = block.flow("saved", "People, freed hours saved", "money/month", joined([by_hour, *_some(extra)], "money/month"))
+        saved = block.flow(
+            "saved", "People, freed hours saved", "money/month", joined([by_hour, *_some(extra)], "money/month")
+        )
         stay = saved
     else:
         saved, stay = _by_post(desk, block, scenario, candidate, terms, presses, attended, loaded, extra, clock)
@@ -79,7 +81,9 @@ def _hours(
         within = one.hours + one.care if one.overtime is None else one.hours + one.care - one.overtime
         regular.append(block.flow(f"press_{place}", f"Hours beside press {place}", "hour/month", within * beside))
         if one.overtime is not None:
-            extra.append(block.flow(f"overtime_{place}", f"Overtime beside press {place}", "hour/month", one.overtime * beside))
+            extra.append(
+                block.flow(f"overtime_{place}", f"Overtime beside press {place}", "hour/month", one.overtime * beside)
+            )
     parts = [*regular, *_some(off_line), *_some(ordering)]
     attended = block.flow("attended", "Attended hours, regular time", "hour/month", joined(parts, "hour/month"))
     if not extra:
@@ -106,7 +110,9 @@ def _by_post(
     weekly = desk.take(block, shop.hours_per_week, "Shop hours a week", "hour/week")
     weeks = desk.take(block, shop.weeks_per_year, "Weeks worked a year", "week/year")
     one_post = desk.constant(block, "one_post")
-    paid = block.line("paid_hours", "Paid hours of a post", "hour/post/month", weekly * weeks / MONTHS_A_YEAR / one_post)
+    paid = block.line(
+        "paid_hours", "Paid hours of a post", "hour/post/month", weekly * weeks / MONTHS_A_YEAR / one_post
+    )
     today = desk.take(block, terms.posts, "Posts today", "post")
     has_hours = any(one.hours is not None for one in presses)
     if candidate.posts is not None:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from tco.costs.desk import Desk
 from tco.costs.records import Charge, Clock, Deal, Window
 from tco.costs.terms import present_end, sold, term_end
-from tco.model.lines import Line, Timing
+from tco.model.kinds import Timing
+from tco.model.nodes import Line
 from tco.model.vocabulary import (
     before,
     booked,
@@ -127,24 +128,28 @@ def _owed(there: Window, rents: _Rents, option: Line, at_cash: Line | None) -> L
         so_far = block.line("asked_to_date", "Paid so far by contract", "money", cumulative(asked))
         return block.line("owed", "Still to pay", "money", total(asked) - so_far)
     before_month = rents.due if rents.timing == "opening" else before(rents.due)
-    stream = block.flow("stream", "Cash price less rents, by instant", "money/month", at_cash - before_month - before(option))
+    stream = block.flow(
+        "stream", "Cash price less rents, by instant", "money/month", at_cash - before_month - before(option)
+    )
     rate = block.line("implied", "Implied rate a month", "1", internal_rate(stream), percent=True)
     owed = block.declare("owed", "Balance owed", "money")
     advance = at_cash - rents.due if rents.timing == "opening" else at_cash + 0
-    opening = block.line("opening", "Balance after signing and advance rent", "money", before(owed) + this_month(advance))
+    opening = block.line(
+        "opening", "Balance after signing and advance rent", "money", before(owed) + this_month(advance)
+    )
     charge = block.line("rent_charge", "Interest in the rents", "money", opening * rate)
     late = option if rents.timing == "opening" else rents.due + option
     owed.becomes(opening + charge - this_month(late))
     return owed
 
 
-def _renewal(
-    desk: Desk, terms: Lease, there: Window, clock: Clock, end: Line, timing: Timing
-) -> tuple[Line, Line]:
+def _renewal(desk: Desk, terms: Lease, there: Window, clock: Clock, end: Line, timing: Timing) -> tuple[Line, Line]:
     """Rent after the term, and the month in which the renewal ends."""
     block = there.block
     known = terms.renewal_rent
-    rent = desk.take(block, terms.rent if known is None else known, "Rent each time" if known is None else "Renewal rent", "money")
+    rent = desk.take(
+        block, terms.rent if known is None else known, "Rent each time" if known is None else "Renewal rent", "money"
+    )
     if known is None:
         every = desk.take(block, terms.every_months, "Months between rents", "1")
         rent = block.line("renewal_rent", "Renewal rent a month", "money", rent / every)
@@ -164,7 +169,9 @@ def _freight(desk: Desk, terms: Lease, there: Window, clock: Clock, end: Line) -
     all_freight = block.line("freight", "Return freight, all presses", "money", freight * there.count)
     goes = block.event("returned", "Given back", equals(clock.month, end) & clock.live)
     paid = block.cost("return", "Return freight paid", "equipment", all_freight * goes)
-    later = block.line("freight_beyond", "Return freight beyond the horizon", "money", all_freight * (end > clock.horizon))
+    later = block.line(
+        "freight_beyond", "Return freight beyond the horizon", "money", all_freight * (end > clock.horizon)
+    )
     return paid, all_freight, later
 
 

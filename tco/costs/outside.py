@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from tco.costs.desk import Desk
 from tco.costs.records import Charge, Clock, Placement, Work
-from tco.model.lines import Block, Line
-from tco.model.nodes import Node, Term
+from tco.model.lines import Block
+from tco.model.nodes import Line, Node, Term
 from tco.model.vocabulary import across, joined, stacked
 from tco.scenario.schema import Scenario
 
@@ -30,7 +30,9 @@ def outside(desk: Desk, block: Block, scenario: Scenario, placement: Placement, 
     prices: list[Term] = []
     for one in work.classes:
         figure = getattr(terms, one.colour)
-        prices.append(desk.take(block, figure, f"Price a side, {one.colour}", "money/side") if figure is not None else 0)
+        prices.append(
+            desk.take(block, figure, f"Price a side, {one.colour}", "money/side") if figure is not None else 0
+        )
     a_side = block.line("a_side", "Price a small side", "money/side", stacked(work.axis, prices))
     parts = [
         block.line("sides", "Sides, average month", "money/month", work.sides * a_side * (1 + (times - 1) * work.large))
@@ -41,7 +43,9 @@ def outside(desk: Desk, block: Block, scenario: Scenario, placement: Placement, 
     if work.jobs is not None and not terms.delivery_per_job.is_assumed:
         each = desk.take(block, terms.delivery_per_job, "Delivery a job", "money/job")
         parts.append(block.line("delivery", "Delivery, average month", "money/month", work.jobs * each))
-    by_class = block.line("by_class", "Outside price, average month", "money/month", joined(parts, "money/month", a_side.shape))
+    by_class = block.line(
+        "by_class", "Outside price, average month", "money/month", joined(parts, "money/month", a_side.shape)
+    )
     spent = across(by_class, placement.outside)
     row = block.flow("at_prices", "Outside work at today's prices", "money/month", spent)
     cost = block.cost("cost", "Outside printing", "outside", row * clock.price_level)
@@ -68,5 +72,10 @@ def _ordering(desk: Desk, block: Block, scenario: Scenario, placement: Placement
     if terms is None or work.jobs is None or terms.order_minutes.is_assumed:
         return None
     minutes = desk.take(block, terms.order_minutes, "Ordering time a job", "minute/job")
-    each = block.line("order_hours", "Ordering hours, average month", "hour/month", work.jobs * minutes / desk.constant(block, "minutes_an_hour"))
+    each = block.line(
+        "order_hours",
+        "Ordering hours, average month",
+        "hour/month",
+        work.jobs * minutes / desk.constant(block, "minutes_an_hour"),
+    )
     return block.flow("hours", "Hours of ordering outside work", "hour/month", across(each, placement.outside))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from tco.costs.desk import Desk
 from tco.costs.records import Charge, Clock, Placement, Work
-from tco.model.lines import Block, Line
-from tco.model.nodes import Node
+from tco.model.lines import Block
+from tco.model.nodes import Line, Node
 from tco.model.vocabulary import across, joined, stacked
 from tco.scenario.schema import Scenario
 

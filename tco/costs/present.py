@@ -5,7 +5,8 @@ from __future__ import annotations
 from tco.costs.desk import Desk
 from tco.costs.records import Charge, Clock, Deal
 from tco.costs.terms import present_end
-from tco.model.lines import Block, Line
+from tco.model.lines import Block
+from tco.model.nodes import Line
 from tco.model.vocabulary import booked, equals, largest
 from tco.scenario.schema import Press, Scenario, TodayLease
 

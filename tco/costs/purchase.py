@@ -42,13 +42,13 @@ def loan(desk: Desk, bought: Loan, there: Window, clock: Clock) -> Deal:
     a_month = block.line("rate_a_month", "Loan rate a month", "1/month", rate / MONTHS_A_YEAR, percent=True)
     level = block.line("level", "Level instalment", "money/month", level_payment(lent, a_month, months))
 
-    due = block.state(
-        "due", "Instalment due", there.present & (clock.month <= there.first + months - 1)
-    )
+    due = block.state("due", "Instalment due", there.present & (clock.month <= there.first + months - 1))
     owed = block.declare("owed", "Balance owed", "money")
     opening = block.line("opening", "Balance after signing", "money", before(owed) + this_month(lent * there.starts))
     interest = block.cost("interest", "Loan interest", "equipment", opening * a_month * due)
-    instalment = block.flow("instalment", "Instalment", "money/month", smallest(level * due, booked(opening) + interest))
+    instalment = block.flow(
+        "instalment", "Instalment", "money/month", smallest(level * due, booked(opening) + interest)
+    )
     principal = block.cost("principal", "Loan repayment", "equipment", instalment - interest)
     rest = block.line("rest", "Balance after the instalment", "money", opening - this_month(principal))
     settled = block.cost("settled", "Loan balance settled", "equipment", rest * there.leaves)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from tco.model.lines import Block, Line
-from tco.model.nodes import Axis
+from tco.model.kinds import Axis
+from tco.model.lines import Block
+from tco.model.nodes import Line
 from tco.scenario.schema import JobClass, Press
 
 COLOUR: Final = "colour"
@@ -129,8 +130,8 @@ class Charge:
 class Deal:
     """How one press is come by and given up, and what that binds.
 
-    `financing` are the cost rows that belong to the way of paying; `at_cash` is the same press paid at once (a row, absent
-    when no cash price is quoted). `depreciable` joins the sum that income tax writes off.
+    `financing` are the cost rows that belong to the way of paying; `at_cash` is the same press paid at once (a row,
+    absent when no cash price is quoted). `depreciable` joins the sum that income tax writes off.
     """
 
     charges: tuple[Charge, ...]

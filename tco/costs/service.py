@@ -11,13 +11,13 @@ from dataclasses import dataclass
 
 from tco.costs.desk import Desk
 from tco.costs.records import BLACK, COLOUR, Charge, Clock, Placed, Work
-from tco.model.lines import Block, Line, Origin
-from tco.model.nodes import Axis, Node
+from tco.model.kinds import Axis, Origin
+from tco.model.lines import Block
+from tco.model.nodes import Line, Node
 from tco.model.vocabulary import (
     across,
     band,
     booked,
-    cumulative,
     down,
     entry,
     equals,
@@ -75,7 +75,7 @@ def service(
         rate = getattr(plan, colour)
         if rate is None or not any(work.marks(colour)):
             continue
-        clicks[colour], by_class[colour] = _clicks(desk, block, plan, presses, work, colour, contract)
+        clicks[colour], by_class[colour] = _clicks(desk, block, plan, presses, work, colour)
         charge, first, committed = _meter(desk, block, plan, colour, rate, clicks[colour], contract)
         billed.append(charge)
         first_rates[colour] = first
@@ -96,14 +96,21 @@ def service(
     minimum: Line | None = None
     if plan.minimum_charge is not None:
         floor = desk.a_month(block, plan.minimum_charge, "Minimum charge", "money")
-        minimum = block.line("minimum_bound", "Minimum charges over the contract", "money", _times(floor, contract.length))
+        minimum = block.line(
+            "minimum_bound", "Minimum charges over the contract", "money", _times(floor, contract.length)
+        )
         charges.append(_true_up(block, plan, floor, factor, charges, contract))
     bound.extend(_larger(block, minimum, least))
     beyond = fixed if plan.base is not None else None
     return Plan(
         tuple(Charge(line, "service") for line in charges),
         block.line("bound", "Bound by the plan", "money", joined(bound, "money", clock.horizon.shape)),
-        block.line("beyond", "Base beyond the months compared", "money", joined([], "money", clock.horizon.shape) if beyond is None else total(beyond)),
+        block.line(
+            "beyond",
+            "Base beyond the months compared",
+            "money",
+            joined([], "money", clock.horizon.shape) if beyond is None else total(beyond),
+        ),
         clicks,
         by_class,
         first_rates,
@@ -117,7 +124,9 @@ def _times(a_month: Line, months: Line) -> Node:
 
 def _contract(desk: Desk, block: Block, plan: Service, presses: Sequence[Placed], clock: Clock) -> _Contract:
     first = block.line("first", "First contract month", "1", _extreme([one.window.first for one in presses], smallest))
-    used = block.line("used_until", "Last month a press is there", "1", _extreme([one.window.last for one in presses], largest))
+    used = block.line(
+        "used_until", "Last month a press is there", "1", _extreme([one.window.last for one in presses], largest)
+    )
     use = block.line("use", "Months of use", "1", used - first + 1)
     if plan.months is None:
         length = block.line("length", "Months of the plan", "1", use + 0)
@@ -128,9 +137,13 @@ def _contract(desk: Desk, block: Block, plan: Service, presses: Sequence[Placed]
     active = block.state("active", "In contract", running)
     month = block.line("month", "Contract month", "1", (clock.month - first + 1) * active)
     noted = Origin(source=f"settled {plan.settled}")
-    period = block.given("period", "Months in a settlement period", "1", PERIODS[plan.settled], role="constant", origin=noted)
+    period = block.given(
+        "period", "Months in a settlement period", "1", PERIODS[plan.settled], role="constant", origin=noted
+    )
     opens = block.state("opens", "Opens a settlement period", active & equals(mod(month - 1, period), 0))
-    ends = block.state("ends", "Last month of plan or comparison", equals(month, length) | equals(clock.month, clock.horizon))
+    ends = block.state(
+        "ends", "Last month of plan or comparison", equals(month, length) | equals(clock.month, clock.horizon)
+    )
     closes = block.state(
         "closes", "Closes a settlement period", active & clock.live & (ends | equals(mod(month, period), 0))
     )
@@ -157,7 +170,12 @@ def _price_factor(desk: Desk, block: Block, scenario: Scenario, plan: Service, c
     every = desk.take(block, plan.increase_every, "Months between increases", "1")
     if isinstance(plan.increase_from, YearMonth):
         when = desk.date(block, "increase_month", "Month of the first increase", scenario, plan.increase_from)
-        begin = block.line("increase_from", "Contract month of the first increase", "1", when - block.builder.by_id[f"{block.id}.first"] + 1)
+        begin = block.line(
+            "increase_from",
+            "Contract month of the first increase",
+            "1",
+            when - block.builder.by_id[f"{block.id}.first"] + 1,
+        )
     else:
         begin = desk.take(block, plan.increase_from, "Contract month of the first increase", "1")
     raised = block.line("raised", "Increases so far", "1", largest(0, down((contract.month - begin) / every) + 1))
@@ -165,7 +183,7 @@ def _price_factor(desk: Desk, block: Block, scenario: Scenario, plan: Service, c
 
 
 def _clicks(
-    desk: Desk, block: Block, plan: Service, presses: Sequence[Placed], work: Work, colour: str, contract: _Contract
+    desk: Desk, block: Block, plan: Service, presses: Sequence[Placed], work: Work, colour: str
 ) -> tuple[Line, list[Line]]:
     """Passes become clicks by the plan's rule: large sheets count more than once, blank backs perhaps not at all."""
     word = colour.capitalize()
@@ -174,21 +192,34 @@ def _clicks(
     small = desk.constant(block, "click_a_side")
     passes = work.passes if plan.blank_backs == "count" or work.run_blanks is None else work.passes - work.run_blanks
     by_class = block.line(
-        f"{colour}_by_class", f"{word} clicks, average month", "click/month", passes * (small + (times - small) * work.large) * marks
+        f"{colour}_by_class",
+        f"{word} clicks, average month",
+        "click/month",
+        passes * (small + (times - small) * work.large) * marks,
     )
     parts, rows = [], []
     for place, one in enumerate(presses):
         share = f" of press {place + 1}" if len(presses) > 1 else ""
-        row = block.flow(f"{colour}_clicks_{place + 1}", f"{word} clicks{share}", "click/month", across(by_class, one.done))
+        row = block.flow(
+            f"{colour}_clicks_{place + 1}", f"{word} clicks{share}", "click/month", across(by_class, one.done)
+        )
         parts.append(row)
         rows.append(row)
     if len(parts) == 1:
         return parts[0], [by_class]
-    return block.flow(f"{colour}_clicks", f"{word} clicks of the pool", "click/month", joined(parts, "click/month")), [by_class]
+    return block.flow(f"{colour}_clicks", f"{word} clicks of the pool", "click/month", joined(parts, "click/month")), [
+        by_class
+    ]
 
 
 def _meter(
-    desk: Desk, block: Block, plan: Service, colour: str, rate: Figure | tuple[Band, ...], clicks: Line, contract: _Contract
+    desk: Desk,
+    block: Block,
+    plan: Service,
+    colour: str,
+    rate: Figure | tuple[Band, ...],
+    clicks: Line,
+    contract: _Contract,
 ) -> tuple[Line, Line, Line | None]:
     """Charge of one meter at list rates, the rate a first click costs, and the clicks it commits to in money."""
     word = colour.capitalize()
@@ -198,19 +229,33 @@ def _meter(
     above, least = made, None
     if minimum is not None:
         least = desk.a_month(block, minimum, f"Minimum {colour} clicks", "click")
-        above = block.line(f"{colour}_billed", f"{word} clicks billed", "click", largest(made, this_month(least) * contract.counted))
+        above = block.line(
+            f"{colour}_billed", f"{word} clicks billed", "click", largest(made, this_month(least) * contract.counted)
+        )
     if included is not None:
         free = desk.a_month(block, included, f"Included {colour} clicks", "click")
-        above = block.line(f"{colour}_above", f"{word} clicks above the allowance", "click", excess(above, this_month(free) * contract.counted))
+        above = block.line(
+            f"{colour}_above",
+            f"{word} clicks above the allowance",
+            "click",
+            excess(above, this_month(free) * contract.counted),
+        )
     if isinstance(rate, Figure):
         first = desk.take(block, rate, f"{word} rate", "money/click")
         price: Node = above * first
     else:
         price, first = _banded(desk, block, plan, colour, rate, above, contract)
-    charge = block.flow(f"{colour}_charge", f"{word} clicks at list rates", "money/month", booked(price * contract.closes))
+    charge = block.flow(
+        f"{colour}_charge", f"{word} clicks at list rates", "money/month", booked(price * contract.closes)
+    )
     committed = None
     if least is not None:
-        committed = block.line(f"{colour}_committed", f"Minimum {colour} clicks over the plan", "money", this_month(least) * contract.length * first)
+        committed = block.line(
+            f"{colour}_committed",
+            f"Minimum {colour} clicks over the plan",
+            "money",
+            this_month(least) * contract.length * first,
+        )
     return charge, first, committed
 
 
@@ -225,11 +270,18 @@ def _banded(
     first = block.line(f"{colour}_first_rate", f"{word} rate of the first band", "money/click", entry(rates, 0))
     part = block.line(f"{colour}_part", "Share of a settlement period", "1", contract.counted / contract.period)
     if plan.bands == "all units":
-        reached = block.line(f"{colour}_reached", f"{word} rate reached", "money/click", band(rates, starts, above / largest(part, desk.constant(block, "tolerance"))))
+        reached = block.line(
+            f"{colour}_reached",
+            f"{word} rate reached",
+            "money/click",
+            band(rates, starts, above / largest(part, desk.constant(block, "tolerance"))),
+        )
         return above * reached, first
     ends = [entry(starts, place) for place in range(1, len(bands))] + [desk.constant(block, "no_limit") + 0]
     until = block.line(f"{colour}_until", f"{word} band to", "click", stacked(axis, ends))
-    inside = block.line(f"{colour}_in_band", f"{word} clicks in band", "click", excess(smallest(above, until * part), starts * part))
+    inside = block.line(
+        f"{colour}_in_band", f"{word} clicks in band", "click", excess(smallest(above, until * part), starts * part)
+    )
     return block.line(f"{colour}_banded", f"{word} clicks by band", "money", across(rates, inside)) + 0, first
 
 
@@ -240,7 +292,9 @@ def _true_up(
     charged = block.flow("charged", "Base and clicks", "money/month", joined(charges, "money/month"))
     to_date = block.line("charged_to_date", "Charged in the period to date", "money", since(charged, contract.opens))
     wanted = this_month(floor) * contract.counted
-    least = block.line("least", "Minimum of the period", "money", wanted * factor if "minimum_charge" in plan.increase_on else wanted)
+    least = block.line(
+        "least", "Minimum of the period", "money", wanted * factor if "minimum_charge" in plan.increase_on else wanted
+    )
     return block.cost("true_up", "True-up to the minimum", "service", booked(excess(least, to_date) * contract.closes))
 
 
@@ -248,7 +302,9 @@ def _larger(block: Block, minimum: Line | None, committed: Sequence[Line]) -> li
     """Of a minimum in money and minimums in clicks the larger binds."""
     if not committed:
         return [] if minimum is None else [minimum]
-    clicks = block.line("clicks_bound", "Minimum clicks over the plan", "money", joined(committed, "money", committed[0].shape))
+    clicks = block.line(
+        "clicks_bound", "Minimum clicks over the plan", "money", joined(committed, "money", committed[0].shape)
+    )
     if minimum is None:
         return [clicks]
     return [block.line("minimum_binds", "Minimum that binds", "money", largest(minimum, clicks))]

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from tco.costs.desk import Desk
 from tco.costs.records import Charge, Clock, Deal, Window
-from tco.model.lines import Line
-from tco.model.nodes import MONTHS_A_YEAR
+from tco.model.nodes import MONTHS_A_YEAR, Line
 from tco.scenario.schema import Press
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from tco.costs.desk import Desk
 from tco.costs.records import COLOUR, Charge, Clock, Placed, Work
-from tco.model.lines import Block, Line
-from tco.model.nodes import Node
+from tco.model.lines import Block
+from tco.model.nodes import Line, Node
 from tco.model.vocabulary import across
 from tco.reference_data.paper import size
 from tco.scenario.schema import Scenario, Supply
@@ -13,9 +13,7 @@ from tco.scenario.schema import Scenario, Supply
 UNITS = {"side": "side", "colour side": "side", "sheet": "sheet", "set": "set", "job": "job"}
 
 
-def supplies(
-    desk: Desk, block: Block, scenario: Scenario, press: Placed, work: Work, clock: Clock
-) -> list[Charge]:
+def supplies(desk: Desk, block: Block, scenario: Scenario, press: Placed, work: Work, clock: Clock) -> list[Charge]:
     """Describe what one press uses up."""
     charges = []
     for key, item in (press.press.supplies or {}).items():

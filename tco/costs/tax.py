@@ -9,8 +9,9 @@ from collections.abc import Sequence
 
 from tco.costs.desk import Desk
 from tco.costs.records import Charge, Clock, Deal, Window
-from tco.model.lines import Block, Line, Origin
-from tco.model.nodes import MONTHS_A_YEAR, TWELVE, Axis, Node
+from tco.model.kinds import Axis, Origin, Timing
+from tco.model.lines import Block
+from tco.model.nodes import MONTHS_A_YEAR, TWELVE, Line, Node
 from tco.model.vocabulary import booked, by_key, cumulative, delayed, down, joined, since
 from tco.reference_data.depreciation import DATE, recovery_table
 from tco.scenario.schema import IncomeTax, SalesTax
@@ -22,12 +23,13 @@ def sales_tax(desk: Desk, block: Block, terms: SalesTax, charges: Sequence[Charg
     back = desk.take(block, terms.recoverable, "Share that comes back", "1", percent=True)
     net = block.line("net_rate", "Sales tax that stays", "1", rate * (1 - back), percent=True)
     made = []
-    for timing in ("opening", "close"):
+    timings: tuple[Timing, ...] = ("opening", "close")
+    for timing in timings:
         taxed = [charge.line for charge in charges if charge.heading in terms.on and charge.line.timing == timing]
         if not taxed:
             continue
         base = block.flow(f"taxed_{timing}", f"Taxed at the {timing}", "money/month", joined(taxed, "money/month"))
-        due = block.cost(f"sales_{timing}", f"Sales tax, {timing}", "tax", base * net, timing)  # type: ignore[arg-type]
+        due = block.cost(f"sales_{timing}", f"Sales tax, {timing}", "tax", base * net, timing)
         made.append(Charge(due, "tax"))
     return made
 
@@ -40,7 +42,7 @@ def income_tax(
     by_press: Sequence[tuple[Window, Sequence[Deal]]],
     clock: Clock,
 ) -> list[Charge]:
-    """Describe the relief: deductions of each fiscal year, at the rate, some months after it closes, beyond the horizon too."""
+    """Describe the relief: deductions of a fiscal year, at the rate, months after it closes, beyond the horizon too."""
     rate = desk.take(block, terms.rate, "Income tax rate", "1", percent=True)
     lag = desk.take(block, terms.relief_after_months, "Months from year end to relief", "1")
     paid = [charge.line for charge in charges if charge.deducted]
@@ -59,7 +61,14 @@ def income_tax(
 
 
 def _written_off(
-    desk: Desk, block: Block, terms: IncomeTax, there: Window, sums: list[Line], sales: list[Line], place: int, clock: Clock
+    desk: Desk,
+    block: Block,
+    terms: IncomeTax,
+    there: Window,
+    sums: list[Line],
+    sales: list[Line],
+    place: int,
+    clock: Clock,
 ) -> list[Line]:
     """Depreciation of one purchase, and the loss (or, negative, the gain) when it leaves."""
     scalar = clock.horizon.shape
@@ -95,7 +104,9 @@ def _by_table(desk: Desk, block: Block, terms: IncomeTax, there: Window, place: 
         known = block.given("table_years", "Recovery year", "1", years, axis=axis, role="constant", origin=noted)
     shares = block.builder.by_id.get(f"{block.id}.table")
     if shares is None:
-        shares = block.given("table", "Share written off", "1", table.shares, axis=axis, role="constant", origin=noted, percent=True)
+        shares = block.given(
+            "table", "Share written off", "1", table.shares, axis=axis, role="constant", origin=noted, percent=True
+        )
     kept = desk.take(block, terms.disposal_share, "Share allowed in the year of leaving", "1", percent=True)
     starts = block.line(f"starts_{place}", f"Fiscal year of start, press {place}", "1", _fiscal_at(clock, there.first))
     leaves = block.line(f"leaves_{place}", f"Fiscal year of leaving, press {place}", "1", _fiscal_at(clock, there.last))

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from tco.costs.desk import Desk
 from tco.costs.records import Window
-from tco.model.lines import Block, Line
+from tco.model.lines import Block
+from tco.model.nodes import Line
 from tco.scenario.figure import Figure
 from tco.scenario.schema import Lease, Scenario, TodayLease
 

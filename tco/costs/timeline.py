@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from tco.costs.desk import Desk
 from tco.costs.records import Clock
-from tco.model.lines import Line, Origin
-from tco.model.nodes import MONTHS_A_YEAR, TWELVE, Axis, Node, Term, lift
+from tco.model.kinds import Axis, Origin
+from tco.model.nodes import MONTHS_A_YEAR, TWELVE, Line, Node, Term, lift
 from tco.model.vocabulary import before, down, equals, mod, power, this_month
 from tco.scenario.figure import MONTH_NAMES
 from tco.scenario.schema import Scenario
@@ -29,7 +29,9 @@ def timeline(desk: Desk, scenario: Scenario) -> Clock:
     first = MONTH_NAMES.index(scenario.money.fiscal_year_starts[:3]) + 1
     gone = (scenario.start.month - first) % 12
     noted = Origin(source="follows from the start and the first month of the fiscal year")
-    shift = block.given("fiscal_shift", "Months of the first fiscal year before the start", "1", gone, role="constant", origin=noted)
+    shift = block.given(
+        "fiscal_shift", "Months of the first fiscal year before the start", "1", gone, role="constant", origin=noted
+    )
     fiscal_month = block.line("fiscal_month", "Month of the fiscal year", "1", mod(month - 1 + shift, TWELVE) + 1)
     fiscal_year = block.line("fiscal_year", "Fiscal year", "1", _year(month + shift))
     opens_fiscal = block.state("opens_fiscal", "Opens a fiscal year", equals(fiscal_month, 1))
@@ -39,12 +41,13 @@ def timeline(desk: Desk, scenario: Scenario) -> Clock:
     inflation = desk.take(money, scenario.money.inflation, "Inflation a year", "1", percent=True)
     level = money.line("price_level", "Price level", "1", power(1 + inflation, year - 1))
     start, end = _factors(desk, scenario, month)
+    fiscal = tuple(_fiscal_name(scenario, place, gone) for place in range((columns - 1 + gone) // 12 + 1))
     return Clock(
-        month, horizon, live, year, opens_year, closes_year, position, fiscal_year, shift, opens_fiscal, closes_fiscal, level,
-        start, end,
+        month, horizon, live, year, opens_year, closes_year, position,
+        fiscal_year, shift, opens_fiscal, closes_fiscal, level, start, end,
         Axis("calendar month", tuple(MONTH_NAMES[scenario.calendar(place).month - 1] for place in range(1, 13))),
         Axis("year of operation", tuple(f"Year {place}" for place in range(1, (columns - 1) // 12 + 2))),
-        Axis("fiscal year", tuple(_fiscal_name(scenario, place, gone) for place in range((columns - 1 + gone) // 12 + 1))),
+        Axis("fiscal year", fiscal),
     )  # fmt: skip
 
 
@@ -67,8 +70,12 @@ def _factors(desk: Desk, scenario: Scenario, month: Line) -> tuple[Line, Line]:
         opening = power(1 + rate, -1 * (month - 1) / TWELVE)
         close = power(1 + rate, -1 * month / TWELVE)
     else:
-        nominal = desk.take(money, scenario.money.discount_rate, "Discount rate, nominal a year", "1/year", percent=True)
-        a_month = money.line("rate_a_month", "Discount rate a month", "1", this_month(nominal / MONTHS_A_YEAR), percent=True)
+        nominal = desk.take(
+            money, scenario.money.discount_rate, "Discount rate, nominal a year", "1/year", percent=True
+        )
+        a_month = money.line(
+            "rate_a_month", "Discount rate a month", "1", this_month(nominal / MONTHS_A_YEAR), percent=True
+        )
         opening = power(1 + a_month, -1 * (month - 1))
         close = power(1 + a_month, -1 * month)
     return (

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from tco.costs.desk import Desk
 from tco.costs.records import BLACK, COLOUR, ClassOfWork, Clock, Work
-from tco.model.lines import Block, Line, Origin
-from tco.model.nodes import MONTHS_A_YEAR, TWELVE, Axis, Node
+from tco.model.kinds import Axis, Origin
+from tco.model.lines import Block
+from tco.model.nodes import MONTHS_A_YEAR, TWELVE, Line, Node
 from tco.model.vocabulary import across, at, power, share, stacked, up
 from tco.scenario.figure import Figure, FlowFigure, Twelve
 from tco.scenario.schema import PlainWork, Scenario, Volume
@@ -43,9 +44,16 @@ def _by_jobs(desk: Desk, block: Block, scenario: Scenario, clock: Clock) -> Work
     sets_per_job = column("sets_per_job", "Sets per job", "set/job", [one.sets_per_job for one in all_jobs])
     sides_per_set = column("sides_per_set", "Sides per set", "side/set", [one.sides_per_set for one in all_jobs])
     waste = column("waste", "Waste sheets per good sheet", "1", [one.waste for one in all_jobs], percent=True)
-    start_up = column("make_ready_sheets", "Make-ready sheets per job", "sheet/job", [one.make_ready_sheets for one in all_jobs])
+    start_up = column(
+        "make_ready_sheets", "Make-ready sheets per job", "sheet/job", [one.make_ready_sheets for one in all_jobs]
+    )
     on_sheet = desk.fixed(
-        block, "sides_per_sheet", "Sides on one sheet", "side/sheet", axis, [2.0 if one.two_sided else 1.0 for one in classes]
+        block,
+        "sides_per_sheet",
+        "Sides on one sheet",
+        "side/sheet",
+        axis,
+        [2.0 if one.two_sided else 1.0 for one in classes],
     )
     large = desk.fixed(block, "large", "Printed on large sheets", "1", axis, [float(one.is_large) for one in all_jobs])
 
@@ -85,7 +93,9 @@ def _by_volume(desk: Desk, block: Block, scenario: Scenario, work: PlainWork, cl
     waste = desk.take(block, scenario.waste, "Waste sheets per good sheet", "1", percent=True)
     both = desk.take(block, work.two_sided_share, "Share of sides on two-sided sheets", "1", percent=True)
     one_side, two_sides = desk.constant(block, "one_side"), desk.constant(block, "two_sides")
-    sheets = block.line("sheets", "Good sheets", "sheet/month", sides * (1 - both) / one_side + sides * both / two_sides)
+    sheets = block.line(
+        "sheets", "Good sheets", "sheet/month", sides * (1 - both) / one_side + sides * both / two_sides
+    )
     run = block.line("run_sheets", "Sheets run", "sheet/month", sheets * (1 + waste))
     passes = block.line("passes", "Passes", "side/month", sides * (1 + waste))
     trend = [_trend(desk, block, clock, work.change_per_year) for _ in classes]
@@ -109,7 +119,9 @@ def _plain_volume(
     first = desk.take(block, given.first, f"{label}, first reading", "side")
     last = desk.take(block, given.last, f"{label}, last reading", "side")
     noted = Origin(source="days between the two dates")
-    days = block.given(f"{colour}_days", f"{label}, days between readings", "day", given.days, role="constant", origin=noted)
+    days = block.given(
+        f"{colour}_days", f"{label}, days between readings", "day", given.days, role="constant", origin=noted
+    )
     a_year = (last - first) / days * desk.constant(block, "days_a_year")
     return block.line(f"{colour}_average", f"{label} in an average month", "side/month", a_year / MONTHS_A_YEAR), factor
 
@@ -118,7 +130,9 @@ def _mean(block: Block, key: str, label: str, table: Line, clock: Clock) -> Line
     ones = block.builder.by_id.get(f"{block.id}.each_month")
     if ones is None:
         noted = Origin(source="definition: every calendar month counts once")
-        ones = block.given("each_month", "Months counted", "1", [1.0] * 12, axis=clock.calendar, role="constant", origin=noted)
+        ones = block.given(
+            "each_month", "Months counted", "1", [1.0] * 12, axis=clock.calendar, role="constant", origin=noted
+        )
     return block.line(key, label, spell(table.unit), across(table, ones) / TWELVE)
 
 
@@ -148,7 +162,9 @@ def _jobs_a_month(desk: Desk, block: Block, axis: Axis, figures: Sequence[FlowFi
     if all(figure.per == "year" for figure in figures):
         a_year = desk.column(block, "jobs_a_year", "Jobs a year", "job/year", axis, figures)
         return block.line("jobs", "Jobs", "job/month", a_year / MONTHS_A_YEAR)
-    parts = [desk.a_month(block, figure, f"Jobs: {name}", "job") for figure, name in zip(figures, axis.labels, strict=True)]
+    parts = [
+        desk.a_month(block, figure, f"Jobs: {name}", "job") for figure, name in zip(figures, axis.labels, strict=True)
+    ]
     return block.line("jobs", "Jobs", "job/month", stacked(axis, parts))
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from tco.costs.desk import Desk
 from tco.costs.records import Clock, Window
 from tco.costs.terms import present_end, term_end
-from tco.model.lines import Block, Line
-from tco.model.nodes import Node
+from tco.model.lines import Block
+from tco.model.nodes import Line, Node
 from tco.model.vocabulary import equals, smallest
 from tco.scenario.schema import Lease, Press, Scenario, TodayLease
 

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from tco.costs.desk import Desk
 from tco.costs.records import Clock, Deal, Placement, Work
 from tco.measures.statement import Statement, slug, worth_of
-from tco.model.lines import COMPARISON, Block, Line
-from tco.model.nodes import MONTHS_A_YEAR, TWELVE, Axis
+from tco.model.kinds import Axis
+from tco.model.lines import COMPARISON, Block
+from tco.model.nodes import MONTHS_A_YEAR, TWELVE, Line
 from tco.model.vocabulary import (
     before,
     booked,
@@ -53,7 +54,7 @@ def basics(desk: Desk, work: Work, clock: Clock) -> dict[str, Line]:
     }
 
 
-def measures(desk: Desk, one: Counted, reference: Counted | None, base: dict[str, Line], work: Work, clock: Clock) -> None:
+def measures(desk: Desk, one: Counted, reference: Counted | None, base: dict[str, Line], clock: Clock) -> None:
     """Describe the figures of one candidate; the reference has no saving against itself."""
     block, sums = one.block, one.statement
     upfront = [charge.line for deal in one.deals for charge in deal.charges if charge.line.timing == "opening"]
@@ -63,14 +64,24 @@ def measures(desk: Desk, one: Counted, reference: Counted | None, base: dict[str
     block.memo("cash_up_front", "Cash up front", "money", total(signing))
     a_month = block.memo("level_month", "A month all in", "money/month", booked(sums.present_value / base["months"]))
     block.memo("present_value", "Today's money", "money", sums.present_value + 0)
-    block.memo("cost_per_side", "Price per page that just covers everything", "money/side", share(sums.present_value, base["sides"]))
+    block.memo(
+        "cost_per_side",
+        "Price per page that just covers everything",
+        "money/side",
+        share(sums.present_value, base["sides"]),
+    )
     block.memo("bound", "Bound to pay if nothing is printed", "money", joined(one.bound, "money", clock.horizon.shape))
     if reference is not None:
         _against(desk, one, reference, clock)
     block.memo("total", "Total cost, as paid", "money", sums.total + 0)
     block.memo("average_side", "Average cost per side, as paid", "money/side", share(sums.total, base["asked"]))
     block.memo("level_year", "A year all in", "money/year", a_month * MONTHS_A_YEAR)
-    block.memo("committed_beyond", "Committed beyond the months compared", "money", joined(one.beyond, "money", clock.horizon.shape))
+    block.memo(
+        "committed_beyond",
+        "Committed beyond the months compared",
+        "money",
+        joined(one.beyond, "money", clock.horizon.shape),
+    )
     for kind in sums.by_kind:
         line = block.builder.by_id[f"{sums.net.block.id}.pv_{slug(kind)}"]
         block.memo(f"pv_{slug(kind)}", f"{kind.capitalize()}, today's money", "money", line + 0)
@@ -89,17 +100,29 @@ def _against(desk: Desk, one: Counted, reference: Counted, clock: Clock) -> None
     behind = block.event("behind", "Not yet paid back", clock.live & (so_far <= cent))
     last_behind = block.line("behind_month", "Months not yet paid back", "1", clock.month * this_month(behind))
     latest = block.line("latest_behind", "Last month not yet paid back", "1", highest(last_behind))
-    block.memo("payback_month", "Paid back for good from month (0: never)", "1", (latest + 1) * (latest < clock.horizon))
+    block.memo(
+        "payback_month", "Paid back for good from month (0: never)", "1", (latest + 1) * (latest < clock.horizon)
+    )
     close_before = before(theirs.close) - before(mine.close)
     stream = block.flow("stream", "Saved, by instant", "money/month", theirs.opening - mine.opening + close_before)
-    sign = block.line("sign", "Sign of the instant", "1", (this_month(stream) > cent) - (this_month(stream) < -1 * cent))
+    sign = block.line(
+        "sign", "Sign of the instant", "1", (this_month(stream) > cent) - (this_month(stream) < -1 * cent)
+    )
     carried = block.declare("carried", "Latest sign", "1")
     carried.total = "none"
     carried.becomes(sign + equals(sign, 0) * before(carried))
     turns = block.event("turns", "Sign changes", equals(sign * before(carried), -1))
     changes = block.line("sign_changes", "Number of sign changes", "1", total(turns))
-    block.memo("irr_status", "Rates of return that exist (2: several)", "1", equals(changes, 1) + (changes > 1) + (changes > 1))
-    monthly = block.line("irr_month", "Rate of return a month, if there is one", "1", internal_rate(stream) * equals(changes, 1), percent=True)
+    block.memo(
+        "irr_status", "Rates of return that exist (2: several)", "1", equals(changes, 1) + (changes > 1) + (changes > 1)
+    )
+    monthly = block.line(
+        "irr_month",
+        "Rate of return a month, if there is one",
+        "1",
+        internal_rate(stream) * equals(changes, 1),
+        percent=True,
+    )
     block.memo("irr", "Rate of return a year, effective", "1", power(1 + monthly, TWELVE) - 1, percent=True)
 
 
@@ -121,7 +144,9 @@ def _financing(one: Counted, clock: Clock) -> None:
 def _uncovered(desk: Desk, one: Counted) -> None:
     block, rest = one.block, one.placement.unplaced_sides
     block.memo("unplaced_sides", "Sides that nobody prints, in all", "side", total(rest))
-    open_months = block.event("uncovered", "Month with work that nobody does", this_month(rest) > desk.constant(block, "side_tolerance"))
+    open_months = block.event(
+        "uncovered", "Month with work that nobody does", this_month(rest) > desk.constant(block, "side_tolerance")
+    )
     block.memo("uncovered_months", "Months with work that nobody does", "1", total(open_months))
 
 
@@ -134,7 +159,9 @@ def _policies(one: Counted, clock: Clock) -> None:
     counted = block.builder.by_id[f"{one.id}.people.cost"]
     for key, label, row in (("saved", "freed hours really saved", saved), ("stay", "same people paid anyway", stay)):
         difference = block.flow(f"people_{key}", f"Difference if {label}", "money/month", row - counted)
-        extra = block.line(f"people_{key}_worth", f"Worth of the difference if {label}", "money", present(difference, clock.close))
+        extra = block.line(
+            f"people_{key}_worth", f"Worth of the difference if {label}", "money", present(difference, clock.close)
+        )
         block.memo(f"pv_people_{key}", f"Today's money, {label}", "money", one.statement.present_value + extra)
 
 

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from typing import get_args
 
 from tco.costs.records import Charge, Clock
-from tco.model.lines import Block, Kind, Line
+from tco.model.kinds import Kind
+from tco.model.lines import Block
+from tco.model.nodes import Line
 from tco.model.vocabulary import cumulative, joined, present, total
 
 
@@ -61,7 +63,9 @@ def worth_of(block: Block, key: str, label: str, lines: Sequence[Line], clock: C
         rows = _at(lines, timing)
         if rows:
             row = block.flow(f"{key}_{timing}", f"{label}: {timing}", "money/month", joined(rows, "money/month"))
-            parts.append(block.line(f"{key}_{timing}_worth", f"{label}: worth, {timing}", "money", present(row, factor)))
+            parts.append(
+                block.line(f"{key}_{timing}_worth", f"{label}: worth, {timing}", "money", present(row, factor))
+            )
     return block.line(key, label, "money", joined(parts, "money", clock.horizon.shape))
 
 

@@ -1,96 +1,25 @@
-"""Lines, blocks and the builder that collects them into one model."""
+"""Blocks of lines, and the builder that collects them into one model."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import Final, Literal, TypeAlias
+from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
-from tco.model.nodes import SCALAR, Axis, ModelError, Node, Operand, Shape, Term, lift
+from tco.model.kinds import SCALAR, Array, Axis, Kind, ModelError, Origin, Role, Shape, Timing, Total
+from tco.model.nodes import Home, Line, Term, lift
 from tco.model.unit_rules import A_MONTH
 from tco.model.vocabulary import booked
-from tco.units import Unit, same, unit
-
-Array: TypeAlias = NDArray[np.float64]
-Role: TypeAlias = Literal[
-    "input", "constant", "choice", "quantity", "state", "event", "balance", "cost", "memo", "check"
-]
-Kind: TypeAlias = Literal[
-    "equipment", "service", "supplies", "paper", "people", "space and energy", "outside", "tax", ""
-]
-Timing: TypeAlias = Literal["opening", "close", ""]
-Total: TypeAlias = Literal["sum", "closing", "none"]
+from tco.units import same, unit
 
 SHARED: Final = "shared"
 COMPARISON: Final = "comparison"
 
 
-@dataclass(frozen=True)
-class Origin:
-    """Where a figure comes from, as the user wrote it."""
-
-    source: str = ""
-    status: str = "definition"
-    date: str = ""
-    note: str = ""
-    low: float | None = None
-    high: float | None = None
-
-
 @dataclass(eq=False)
-class Line(Operand):
-    """One named quantity: a figure or an expression; one value or one per month; optionally along an axis.
-
-    `value` of a figure has the shape (entries or 1, months or 1). Where a column is made of figures written in several
-    places, `entry_keys` and `entry_origins` name each of them.
-    """
-
-    id: str
-    label: str
-    unit: Unit
-    shape: Shape
-    block: Block
-    role: Role
-    expr: Node | None = None
-    value: Array | None = None
-    opening: Node | None = None
-    kind: Kind = ""
-    timing: Timing = ""
-    total: Total = "none"
-    origin: Origin = field(default_factory=Origin)
-    percent: bool = False
-    text: str = ""
-    entry_keys: tuple[str, ...] = ()
-    entry_origins: tuple[Origin, ...] = ()
-
-    def __repr__(self) -> str:
-        return f"<{self.id}>"
-
-    @property
-    def is_input(self) -> bool:
-        """A number the user may change: it is replaced by arrays and typed over in the workbook."""
-        return self.role == "input"
-
-    def becomes(self, term: Term) -> Line:
-        """Close a line that was declared first: the only two-step line, for balances that need their own past."""
-        if self.expr is not None or self.value is not None:
-            raise ModelError(f"{self.id} already has an expression")
-        expr = lift(term)
-        self._check(expr)
-        self.expr = expr
-        return self
-
-    def _check(self, expr: Node) -> None:
-        same(self.unit, expr.unit, f"[{self.label}] of {self.block.id} and its expression")
-        if expr.shape.with_(self.shape, self.label) != self.shape:
-            raise ModelError(f"{self.id}: the expression is {expr.shape}, the line {self.shape}")
-
-
-@dataclass(eq=False)
-class Block:
+class Block(Home):
     """Lines of one subject, in reading order."""
 
     id: str
@@ -143,7 +72,9 @@ class Block:
     def memo(self, key: str, label: str, measure: str, term: Term, *, percent: bool = False) -> Line:
         """Add a figure that is shown but enters no sum of the statement."""
         shape = lift(term).shape
-        return self.line(key, label, measure, term, role="memo", total="sum" if shape.months else "none", percent=percent)
+        return self.line(
+            key, label, measure, term, role="memo", total="sum" if shape.months else "none", percent=percent
+        )
 
     def check(self, key: str, label: str, measure: str, term: Term) -> Line:
         """Add a difference that must be zero: publishing refuses when it is not."""
@@ -195,9 +126,16 @@ class Block:
         return made
 
     def column(
-        self, key: str, label: str, measure: str, axis: Axis, cells: Sequence[tuple[str, float, Origin]], *, percent: bool = False
+        self,
+        key: str,
+        label: str,
+        measure: str,
+        axis: Axis,
+        cells: Sequence[tuple[str, float, Origin]],
+        *,
+        percent: bool = False,
     ) -> Line:
-        """Add a column of figures that stand in several places of the scenario: (path, value, origin) for each entry."""
+        """Add a column of figures written in several places: (path, value, origin) for each entry."""
         paths, values, origins = zip(*cells, strict=True)
         made = self.given(key, label, measure, values, axis=axis, percent=percent)
         made.entry_keys, made.entry_origins = paths, origins
@@ -240,4 +178,3 @@ class Builder:
 def lines_of(blocks: Iterable[Block]) -> list[Line]:
     """All lines of blocks, in reading order."""
     return [line for block in blocks for line in block.lines]
-

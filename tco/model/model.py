@@ -6,21 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from tco.model.lines import Block, Builder, Line
-from tco.model.nodes import (
-    Across,
-    Before,
-    Delayed,
-    Entry,
-    Gathered,
-    Joined,
-    ModelError,
-    Node,
-    Of,
-    Over,
-    Running,
-    Table,
-)
+from tco.model.kinds import ModelError
+from tco.model.lines import Block, Builder
+from tco.model.nodes import Across, Before, Delayed, Entry, Gathered, Joined, Line, Node, Of, Over, Running, Table
 
 
 def references(node: Node) -> Iterator[tuple[Line, bool]]:
@@ -192,7 +180,9 @@ def _refuse_reducers(line: Line, inside: set[Line]) -> None:
     """A line computed month by month cannot read a whole row of its own group."""
 
     def look(node: Node) -> None:
-        if isinstance(node, Running | Over | Gathered | Delayed) and any(other in inside for other, _ in references(node)):
+        if isinstance(node, Running | Over | Gathered | Delayed) and any(
+            other in inside for other, _ in references(node)
+        ):
             raise ModelError(f"{line.id} sums a row that depends on it")
         for part in node.parts:
             look(part)

@@ -7,46 +7,12 @@ the spreadsheet's `formulas.SPELLINGS`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias, cast
+from dataclasses import dataclass, field
+from typing import Final, Literal, TypeAlias
 
+from tco.model.kinds import SCALAR, Array, Axis, Kind, ModelError, Origin, Role, Shape, Timing, Total
 from tco.model.unit_rules import A_MONTH, MONTH, UNIT_RULES
 from tco.units import ANY, NONE, Unit, same, times, unit
-
-if TYPE_CHECKING:
-    from tco.model.lines import Line
-
-
-class ModelError(ValueError):
-    """The cost model itself is wrong: a programmer's mistake, never a user's."""
-
-
-@dataclass(frozen=True)
-class Axis:
-    """The rows of a small table: job classes, bands, recovery years, calendar months."""
-
-    name: str
-    labels: tuple[str, ...]
-
-    def __len__(self) -> int:
-        return len(self.labels)
-
-
-@dataclass(frozen=True)
-class Shape:
-    """One value or one per month, and along which axis."""
-
-    months: bool = False
-    axis: Axis | None = None
-
-    def with_(self, other: Shape, where: str) -> Shape:
-        """The shape of two things combined entry by entry and month by month."""
-        if self.axis is not None and other.axis is not None and self.axis != other.axis:
-            raise ModelError(f"{where}: a table by {self.axis.name} does not go with one by {other.axis.name}")
-        return Shape(self.months or other.months, self.axis or other.axis)
-
-
-SCALAR: Final = Shape()
 
 
 class Operand:
@@ -113,6 +79,65 @@ class Node(Operand):
         return ()
 
 
+class Home:
+    """Where lines stand: a block, as far as the nodes know it."""
+
+    id: str
+    label: str
+    scope: str
+    lines: list[Line]
+    used: list[Line]
+
+
+@dataclass(eq=False)
+class Line(Operand):
+    """One named quantity: a figure or an expression; one value or one per month; optionally along an axis.
+
+    `value` of a figure has the shape (entries or 1, months or 1). Where a column is made of figures written in several
+    places, `entry_keys` and `entry_origins` name each of them.
+    """
+
+    id: str
+    label: str
+    unit: Unit
+    shape: Shape
+    block: Home
+    role: Role
+    expr: Node | None = None
+    value: Array | None = None
+    opening: Node | None = None
+    kind: Kind = ""
+    timing: Timing = ""
+    total: Total = "none"
+    origin: Origin = field(default_factory=Origin)
+    percent: bool = False
+    text: str = ""
+    entry_keys: tuple[str, ...] = ()
+    entry_origins: tuple[Origin, ...] = ()
+
+    def __repr__(self) -> str:
+        return f"<{self.id}>"
+
+    @property
+    def is_input(self) -> bool:
+        """A number the user may change: it is replaced by arrays and typed over in the workbook."""
+        return self.role == "input"
+
+    def becomes(self, term: Term) -> Line:
+        """Close a line that was declared first: the only two-step line, for balances that need their own past."""
+        if self.expr is not None or self.value is not None:
+            raise ModelError(f"{self.id} already has an expression")
+        expr = lift(term)
+        self._check(expr)
+        self.expr = expr
+        return self
+
+    def _check(self, expr: Node) -> None:
+        same(self.unit, expr.unit, f"[{self.label}] of {self.block.id} and its expression")
+        if expr.shape.with_(self.shape, self.label) != self.shape:
+            raise ModelError(f"{self.id}: the expression is {expr.shape}, the line {self.shape}")
+
+
 Term: TypeAlias = "Operand | int"
 
 
@@ -171,6 +196,7 @@ class Apply(Node):
 
     @property
     def parts(self) -> tuple[Node, ...]:
+        """The expressions below."""
         return self.args
 
 
@@ -187,6 +213,7 @@ class Bridge(Node):
 
     @property
     def parts(self) -> tuple[Node, ...]:
+        """The expressions below."""
         return (self.part,)
 
 
@@ -263,12 +290,13 @@ class Table(Node):
 
     @property
     def parts(self) -> tuple[Node, ...]:
+        """The expressions below."""
         return (self.key,)
 
 
 @dataclass(frozen=True, eq=False)
 class Gathered(Node):
-    """A flow added up by the number that another row holds, for instance by fiscal year: one value per entry of an axis."""
+    """A flow added up by the number another row holds, for instance by fiscal year: one value per entry."""
 
     axis: Axis
     flow: Line
@@ -331,6 +359,7 @@ class Stacked(Node):
 
     @property
     def parts(self) -> tuple[Node, ...]:
+        """The expressions below."""
         return self.args
 
 
@@ -363,7 +392,8 @@ def lift(term: Term) -> Node:
         if term not in (-1, 0, 1):
             raise ModelError(f"the literal {term} belongs into a line with unit and source")
         return ZERO if term == 0 else Number(term, NONE)
-    return Of(cast("Line", term))
+    assert isinstance(term, Line)
+    return Of(term)
 
 
 def name(node: Node) -> str:

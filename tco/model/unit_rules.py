@@ -13,7 +13,6 @@ A_MONTH: Final = unit("1/month")
 MONTH: Final = unit("month")
 
 
-
 def _alike(units: tuple[Unit, ...], where: str) -> Unit:
     measure = ANY
     for one in units:

@@ -3,31 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
+from tco.model.kinds import Axis, Shape
 from tco.model.nodes import (
     Across,
     Apply,
-    Axis,
     Before,
     Bridge,
     Delayed,
     Entry,
     Gathered,
     Joined,
+    Line,
     Node,
     Over,
     Running,
-    Shape,
     Stacked,
     Table,
     Term,
     lift,
 )
 from tco.units import unit
-
-if TYPE_CHECKING:
-    from tco.model.lines import Line
 
 A_ROW = Shape(months=True)
 
@@ -153,7 +149,7 @@ def at(values: Line, position: Term) -> Node:
 
 
 def band(values: Line, limits: Line, quantity: Term) -> Node:
-    """The entry of the band that holds a quantity; `limits` are the lower ends, rising, the first at most the quantity."""
+    """The entry of the band that holds a quantity; `limits` are the lower ends, rising."""
     return Table("band", values, limits, lift(quantity))
 
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final, TypeAlias
 
-from tco.model.lines import Block, Line
 from tco.model.nodes import (
     Across,
     Apply,
@@ -18,7 +17,9 @@ from tco.model.nodes import (
     Delayed,
     Entry,
     Gathered,
+    Home,
     Joined,
+    Line,
     Node,
     Number,
     Of,
@@ -87,11 +88,11 @@ def words(line: Line) -> str:
     return text
 
 
-def _called(line: Line, here: Block) -> str:
+def _called(line: Line, here: Home) -> str:
     return f"[{line.label}]" if line.block is here or line in here.used else f"[{line.block.label}: {line.label}]"
 
 
-def _tell(node: Node, here: Block) -> Told:
+def _tell(node: Node, here: Home) -> Told:
     match node:
         case Number(value=value):
             return str(value).replace("-", "−"), ATOM
@@ -128,7 +129,7 @@ def _over(how: str, names: list[str]) -> str:
     return phrases[how].format(*names)
 
 
-def _table(node: Node, here: Block) -> Told:
+def _table(node: Node, here: Home) -> Told:
     match node:
         case Table(how="at", values=values, key=key):
             return f"{_called(values, here)} at position {_wrap(_tell(key, here), ATOM)}", PRODUCT
@@ -141,8 +142,8 @@ def _table(node: Node, here: Block) -> Told:
         case Delayed(flow=flow, lag=lag):
             return f"{_called(flow, here)}, {_called(lag, here)} months later", LOGIC
         case Entry(line=line, place=place):
-            axis = line.shape.axis
-            return f"{_called(line, here)} of {axis.labels[place] if axis else place}", ATOM
+            along = line.shape.axis
+            return f"{_called(line, here)} of {along.labels[place] if along else place}", ATOM
         case Stacked(axis=axis, args=args):
             texts = dict.fromkeys(_tell(part, here)[0] for part in args)
             return f"for every {axis.name}: " + "; ".join(texts), LOGIC

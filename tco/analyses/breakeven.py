@@ -13,7 +13,7 @@ from tco.analyses.crossings import Best, Crossing, crossings, envelope
 from tco.analyses.piecewise import trace
 from tco.analyses.switches import CHUNK, average_sides, known_to, over_volume, part_of, scaled
 from tco.model.evaluate import Key, evaluate
-from tco.model.lines import Array
+from tco.model.kinds import Array
 from tco.model.model import Model
 
 COST: Final = "measures.present_value"

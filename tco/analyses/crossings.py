@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tco.analyses.piecewise import Pieces
-from tco.model.lines import Array
+from tco.model.kinds import Array
 
 EQUAL: Final = 1e-11
 

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tco.analyses.switches import OverVolume
-from tco.model.lines import Array
+from tco.model.kinds import Array
 
 STEP: Final = 1e-3
 START: Final = 17

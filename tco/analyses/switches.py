@@ -16,8 +16,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tco.model.evaluate import Key, evaluate
-from tco.model.lines import Array, Line
+from tco.model.kinds import Array
 from tco.model.model import Model, reads
+from tco.model.nodes import Line
 
 SCALE = "volume_scale"
 AVERAGE = "work.average_sides"

@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from tco.model.lines import Block, Builder, Line
+from tco.model.kinds import Axis
+from tco.model.lines import Block, Builder
 from tco.model.model import Model, finish
-from tco.model.nodes import MONTHS_A_YEAR, Axis
+from tco.model.nodes import MONTHS_A_YEAR, Line
 from tco.model.vocabulary import (
     across,
     at,

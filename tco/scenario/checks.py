@@ -254,12 +254,12 @@ def speeds_cover_work(view: View) -> Iterator[Problem]:
         sizes |= {text_at(work, "size")}
     for _, press in view.presses():
         speeds = node_at(press, "sides_per_minute")
-        if speeds is None or "value" in speeds:
-            continue
+        if speeds is None or not set(speeds) <= set(SIZES):
+            continue  # one figure for all, or a misspelt size that is told elsewhere
         missing = sorted(size for size in sizes if size in SIZES and size not in speeds)
         if missing and view.small not in speeds:
-            yield view.problem(press, "sides_per_minute", f"gives no speed for {missing[0]}, and none for {view.small}",
-                               f"Other sizes are derived from {view.small}", f"Add `{view.small}:` or `{missing[0]}:`")
+            yield view.problem(press, "sides_per_minute", f"gives no speed for {missing[0]}",
+                               f"Only {view.small} could stand for other sizes", f"Add `{missing[0]}:`")
 
 
 def tax_years(view: View) -> Iterator[Problem]:

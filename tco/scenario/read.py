@@ -108,7 +108,9 @@ def _bad_yaml(file: str, text: str, error: MarkedYAMLError) -> Problem:
     if "\t" in written:
         return _problem(file, line, "", "holds a tab", "YAML allows only spaces for indenting",
                         "Replace the tab by two spaces")
-    what = f"is no readable YAML here: {error.problem or 'unexpected text'}"
+    began = error.context_mark.line + 1 if error.context_mark is not None else line
+    since = f" (in what began in line {began})" if began != line else ""
+    what = f"is no readable YAML here: {error.problem or 'unexpected text'}{since}"
     return _problem(file, line, "", what, "", "Check colons, brackets, quotes and the indenting of this line and "
                                               "the one above")
 

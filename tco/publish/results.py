@@ -1,0 +1,199 @@
+"""results.json: what the study found, for programs. Its JSON Schema stands beside it."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Mapping
+from typing import Any, Final
+
+from tco.analyses.breakeven import BreakEven, Pair
+from tco.analyses.crossings import Crossing
+from tco.model.kinds import Array
+from tco.model.model import Model
+from tco.problem import Problem
+from tco.scenario.schema import Scenario
+from tco.units import spell
+
+FORMAT: Final = "tco results 1"
+KIND: Final = "pv_"
+POLICIES: Final = "pv_people_"
+
+Json = dict[str, Any]
+
+
+def results(
+    scenario: Scenario,
+    model: Model,
+    values: Mapping[str, Array],
+    break_evens: Mapping[str, BreakEven],
+    version: str,
+) -> Json:
+    """Collect the results as plain data.
+
+    Parameters
+    ----------
+    scenario, model, values : what was computed
+    break_evens : under ``season`` at the scenario's own season, under ``months_alike`` without any; may be empty
+    version : of this program
+    """
+    return {
+        "format": FORMAT,
+        "version": version,
+        "scenario": {
+            "title": scenario.title,
+            "fingerprint": scenario.fingerprint,
+            "start": str(scenario.start),
+            "months": scenario.horizon,
+            "currency": scenario.money.currency,
+            "discount_rate": scenario.money.discount_rate.number,
+            "discount_basis": scenario.money.discount_basis,
+            "left_out": list(scenario.left_out),
+        },
+        "reference": scenario.reference_id,
+        "candidates": [_candidate(scenario, model, values, one) for one, _ in scenario.candidates_all],
+        "break_even": {name: _break_even(found) for name, found in break_evens.items()},
+        "gaps": [_gap(gap) for gap in scenario.gaps if candidate_of(scenario, gap) == ""],
+    }
+
+
+def results_text(found: Json) -> str:
+    """Return the results as JSON text: sorted keys, no number that JSON does not know."""
+    return json.dumps(found, indent=1, sort_keys=True, allow_nan=False, ensure_ascii=False) + "\n"
+
+
+def candidate_of(scenario: Scenario, gap: Problem) -> str:
+    """Return the id of the candidate that a gap belongs to; empty for what all share."""
+    first = gap.path.split(".", maxsplit=1)[0]
+    return first if first in dict(scenario.candidates_all) else ""
+
+
+def _candidate(scenario: Scenario, model: Model, values: Mapping[str, Array], name: str) -> Json:
+    prefix = f"{name}.measures."
+    figures: Json = {}
+    kinds: Json = {}
+    for line in model.lines:
+        if line.role != "memo" or not line.id.startswith(prefix) or line.shape.months or line.shape.axis is not None:
+            continue
+        key = line.id.removeprefix(prefix)
+        value = _number(float(values[line.id][0, 0, 0]))
+        if key.startswith(KIND) and not key.startswith(POLICIES):
+            kinds[key.removeprefix(KIND)] = value
+        else:
+            figures[key] = {"label": line.label, "unit": spell(line.unit), "value": value}
+    return {
+        "id": name,
+        "name": dict(scenario.candidates_all)[name].title,
+        "measures": figures,
+        "present_value_by_kind": kinds,
+        "gaps": [_gap(gap) for gap in scenario.gaps if candidate_of(scenario, gap) == name],
+    }
+
+
+def _number(value: float) -> float | None:
+    return value if math.isfinite(value) else None
+
+
+def _gap(gap: Problem) -> Json:
+    return {"path": gap.path, "line": gap.line, "what": gap.what, "why": gap.why, "instead": gap.instead}
+
+
+def _break_even(found: BreakEven) -> Json:
+    return {
+        "complete": found.complete,
+        "average_sides_a_month": found.average,
+        "sides_a_month": [float(volume) for volume in found.volumes],
+        "present_value": {name: [float(cost) for cost in row] for name, row in found.costs.items()},
+        "cost_per_side": {name: [_number(float(cost)) for cost in row] for name, row in found.per_side.items()},
+        "pairs": [_pair(pair) for pair in found.pairs],
+        "cheapest": [{"low": one.low, "high": one.high, "candidates": list(one.candidates)} for one in found.best],
+    }
+
+
+def _pair(pair: Pair) -> Json:
+    return {
+        "first": pair.first,
+        "second": pair.second,
+        "never": pair.never,
+        "cheaper_at_low": pair.cheaper_at_low,
+        "cheaper_at_high": pair.cheaper_at_high,
+        "crossings": [_crossing(one) for one in pair.crossings],
+    }
+
+
+def _crossing(one: Crossing) -> Json:
+    return {
+        "kind": one.kind,
+        "low": one.low,
+        "high": one.high,
+        "cheaper_below": one.cheaper_below,
+        "cheaper_above": one.cheaper_above,
+    }
+
+
+# The schema ---------------------------------------------------------------------------------------------------------
+
+_TEXT: Final[Json] = {"type": "string"}
+_NUMBER: Final[Json] = {"type": "number"}
+_MAYBE: Final[Json] = {"type": ["number", "null"]}
+_FLAG: Final[Json] = {"type": "boolean"}
+
+
+def _object(**properties: Json) -> Json:
+    return {"type": "object", "properties": properties, "required": sorted(properties), "additionalProperties": False}
+
+
+def _list(items: Json) -> Json:
+    return {"type": "array", "items": items}
+
+
+def _by_name(values: Json) -> Json:
+    return {"type": "object", "additionalProperties": values}
+
+
+def results_schema() -> Json:
+    """Return the JSON Schema of results.json; amounts are in the currency named, costs positive, receipts negative."""
+    gap = _object(path=_TEXT, line={"type": ["integer", "null"]}, what=_TEXT, why=_TEXT, instead=_TEXT)
+    crossing = _object(
+        kind={"enum": ["tie", "jump", "equal"]}, low=_NUMBER, high=_NUMBER, cheaper_below=_TEXT, cheaper_above=_TEXT
+    )
+    pair = _object(
+        first=_TEXT, second=_TEXT, never=_FLAG, cheaper_at_low=_TEXT, cheaper_at_high=_TEXT, crossings=_list(crossing)
+    )
+    cheapest = _object(low=_NUMBER, high=_NUMBER, candidates=_list(_TEXT))
+    break_even = _object(
+        complete=_FLAG,
+        average_sides_a_month=_NUMBER,
+        sides_a_month=_list(_NUMBER),
+        present_value=_by_name(_list(_NUMBER)),
+        cost_per_side=_by_name(_list(_MAYBE)),
+        pairs=_list(pair),
+        cheapest=_list(cheapest),
+    )
+    candidate = _object(
+        id=_TEXT,
+        name=_TEXT,
+        measures=_by_name(_object(label=_TEXT, unit=_TEXT, value=_MAYBE)),
+        present_value_by_kind=_by_name(_MAYBE),
+        gaps=_list(gap),
+    )
+    scenario = _object(
+        title=_TEXT,
+        fingerprint={"type": "string", "pattern": "^[0-9a-f]{64}$"},
+        start={"type": "string", "pattern": "^[0-9]{4}-[0-9]{2}$"},
+        months={"type": "integer"},
+        currency=_TEXT,
+        discount_rate=_NUMBER,
+        discount_basis={"enum": ["effective", "nominal"]},
+        left_out=_list(_TEXT),
+    )
+    whole = _object(
+        format={"const": FORMAT},
+        version=_TEXT,
+        scenario=scenario,
+        reference=_TEXT,
+        candidates=_list(candidate),
+        break_even=_by_name(break_even),
+        gaps=_list(gap),
+    )
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "Results of a comparison", **whole}

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import ceil
 
 from tco.costs.capacity import capacity
 from tco.costs.desk import Desk
 from tco.costs.energy import energy, space
-from tco.costs.finishing import finishing
-from tco.costs.labour import labour
+from tco.costs.finishing import Finished, finishing
+from tco.costs.labour import People, labour
 from tco.costs.lease import lease, rental, running_lease
 from tco.costs.outside import outside
-from tco.costs.paper import paper
+from tco.costs.paper import Papered, paper
 from tco.costs.present import inherited
 from tco.costs.purchase import cash, loan
-from tco.costs.records import Charge, Clock, Deal, Placement, Window, Work
+from tco.costs.records import Charge, Clock, Deal, Moves, Placement, Window, Work
 from tco.costs.service import Plan, service
 from tco.costs.signing import leaves_early, signing
 from tco.costs.supplies import supplies
@@ -23,12 +24,14 @@ from tco.costs.terms import sold
 from tco.costs.timeline import timeline
 from tco.costs.volume import volume
 from tco.costs.window import window
+from tco.measures.class_cost import class_cost
 from tco.measures.compared import Counted, basics, measures, side_by_side
+from tco.measures.last_year import last_year
 from tco.measures.statement import statement
 from tco.model.lines import Block, Builder
 from tco.model.model import Model, finish
 from tco.model.nodes import Line
-from tco.scenario.schema import Candidate, Lease, LeftOut, Press, Scenario, Service, TodayLease
+from tco.scenario.schema import Candidate, Lease, LeftOut, Press, Scenario, Service, Today, TodayLease
 
 
 def build(scenario: Scenario) -> Model:
@@ -86,13 +89,25 @@ def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, w
             deals.append(inherited(desk, block, scenario, press, candidate.present_lease, clock))
     plans = _plans(desk, scenario, key, candidate, placement, work, clock)
     charges = [charge for deal in deals for charge in deal.charges]
-    charges.extend(charge for plan in plans for charge in plan.charges)
-    running, people = _running(desk, scenario, key, candidate, placement, work, clock)
-    charges.extend(running)
+    charges.extend(charge for plan, _ in plans for charge in plan.charges)
+    running = _running(desk, scenario, key, candidate, placement, work, clock)
+    charges.extend(running.charges)
     charges.extend(_taxes(desk, scenario, key, charges, by_press, clock))
 
     summary = desk.builder.block(f"{key}.statement", "Statement", key)
     sums = statement(summary, charges, clock)
+    moves = Moves(
+        running.paper.run,
+        running.paper.outside,
+        running.outside,
+        tuple((plan.moves, places) for plan, places in plans),
+        running.supplies,
+    )
+    by_class = desk.builder.block(f"{key}.class_cost", "Cost by job class", key)
+    class_cost(desk, by_class, sums, placement, moves, work, clock)
+    if isinstance(candidate, Today) and candidate.last_year is not None:
+        proof = desk.builder.block(f"{key}.last_year", "Last year", key)
+        last_year(desk, proof, candidate.last_year, sums, clock)
     return Counted(
         key,
         candidate.title,
@@ -100,9 +115,9 @@ def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, w
         sums,
         tuple(deals),
         placement,
-        (*(line for deal in deals for line in deal.bound), *(plan.bound for plan in plans)),
-        (*(line for deal in deals for line in deal.beyond), *(plan.beyond for plan in plans)),
-        people,
+        (*(line for deal in deals for line in deal.bound), *(plan.bound for plan, _ in plans)),
+        (*(line for deal in deals for line in deal.beyond), *(plan.beyond for plan, _ in plans)),
+        running.people,
     )
 
 
@@ -129,8 +144,8 @@ def _equipment(desk: Desk, scenario: Scenario, press: Press, there: Window, cloc
 
 def _plans(
     desk: Desk, scenario: Scenario, key: str, candidate: Candidate, placement: Placement, work: Work, clock: Clock
-) -> list[Plan]:
-    """Service plans: of single presses, or one over the pool."""
+) -> list[tuple[Plan, tuple[int, ...]]]:
+    """Service plans, each with the places of its presses: of single presses, or one over the pool."""
     wanted: list[tuple[str, Service, list[int]]] = []
     ids = [press_id for press_id, _, _ in candidate.press_items()]
     if candidate.presses is not None and candidate.service is not None:
@@ -145,16 +160,25 @@ def _plans(
         if places:
             block = desk.builder.block(name, "Service plan", key)
             covered = [placement.presses[place] for place in places]
-            plans.append(service(desk, block, scenario, plan, covered, work, clock))
+            plans.append((service(desk, block, scenario, plan, covered, work, clock), tuple(places)))
     return plans
+
+
+@dataclass(frozen=True)
+class _Running:
+    """Running costs of a candidate, and their columns by class for the cost of one more job."""
+
+    charges: tuple[Charge, ...]
+    people: tuple[Line, Line] | None
+    paper: Papered
+    outside: Line | None
+    supplies: tuple[tuple[Line, int], ...]
 
 
 def _running(
     desk: Desk, scenario: Scenario, key: str, candidate: Candidate, placement: Placement, work: Work, clock: Clock
-) -> tuple[list[Charge], tuple[Line, Line] | None]:
-    """Paper, supplies, finishing, outside work, energy, space and people."""
-    charges: list[Charge] = []
-    ids = [press_id for press_id, _, _ in candidate.press_items()]
+) -> _Running:
+    """Paper, supplies, finishing, outside work, energy, space and people; what is left out has no room."""
 
     def block(subject: str, label: str) -> Block:
         return desk.builder.block(f"{key}.{subject}", label, key)
@@ -162,28 +186,30 @@ def _running(
     def counted(subject: LeftOut) -> bool:
         return not scenario.is_left_out(subject)
 
+    bought, finished, people = Papered((), None, None), Finished((), None, ()), People((), None, None)
     if counted("paper"):
-        charges.extend(paper(desk, block("paper", "Paper"), scenario, placement, work, clock))
-    hours = None
+        bought = paper(desk, block("paper", "Paper"), scenario, placement, work, clock)
     if counted("finishing"):
         finished = finishing(desk, block("finishing", "Finishing"), scenario, placement, work, clock)
-        charges.extend(finished.charges)
-        hours = finished.hours
     sent = outside(desk, block("outside", "Outside printing"), scenario, placement, work, clock)
-    charges.extend(sent.charges)
-    for press_id, one in zip(ids, placement.presses, strict=True):
+    charges = [*bought.charges, *finished.charges, *sent.charges]
+    columns = list(finished.columns)
+    for place, (press_id, _, _) in enumerate(candidate.press_items()):
+        one = placement.presses[place]
         if counted("supplies"):
-            charges.extend(supplies(desk, block(f"{press_id}.supplies", "Supplies"), scenario, one, work, clock))
+            used, each = supplies(desk, block(f"{press_id}.supplies", "Supplies"), scenario, one, work, clock)
+            charges.extend(used)
+            columns.extend((column, place) for column in each)
         if counted("energy"):
             charges.extend(energy(desk, block(f"{press_id}.energy", "Energy"), scenario, one, clock))
         if counted("space"):
             charges.extend(space(desk, block(f"{press_id}.space", "Space"), scenario, one, clock))
-    if not counted("labour"):
-        return charges, None
-    people = labour(desk, block("people", "People"), scenario, candidate, placement.presses, hours, sent.hours, clock)
-    charges.extend(people.charges)
+    if counted("labour"):
+        home = block("people", "People")
+        people = labour(desk, home, scenario, candidate, placement.presses, finished.hours, sent.hours, clock)
+        charges.extend(people.charges)
     both = (people.saved, people.stay) if people.saved is not None and people.stay is not None else None
-    return charges, both
+    return _Running(tuple(charges), both, bought, sent.by_class, tuple(columns))
 
 
 def _taxes(

@@ -24,6 +24,7 @@ class _Hours:
 
     window: Window
     press: Press
+    takes: tuple[bool, ...]
     eligible: Line
     needed: Line | None
     there: Line | None
@@ -73,11 +74,13 @@ def _beyond(desk: Desk, block: Block, scenario: Scenario, work: Work, left: Line
 def _placed(machine: _Hours, done: Line, hours: Line | None, extra: Line | None) -> Placed:
     home = machine.window.block
     if hours is None or machine.there is None or machine.care is None:
-        return Placed(machine.window, machine.press, done, None, None, None, None)
+        return Placed(machine.window, machine.press, machine.takes, done, None, None, None, None, None)
     worked = home.flow("hours", "Hours worked", "hour/month", hours if extra is None else hours + extra)
     needed = machine.care + hours
     home.line("utilisation", "Hours needed of hours there", "1", share(needed, machine.there), percent=True)
-    return Placed(machine.window, machine.press, done, worked, extra, machine.care, machine.there)
+    return Placed(
+        machine.window, machine.press, machine.takes, done, worked, extra, machine.needed, machine.care, machine.there
+    )
 
 
 def _take(
@@ -95,11 +98,10 @@ def _take(
 def _machine(desk: Desk, press: Press, there: Window, scenario: Scenario, work: Work) -> _Hours:
     home = there.block
     shop = scenario.shop
-    fits = desk.fixed(
-        home, "eligible", "Can print it", "1", work.axis, [float(can_print(press, one)) for one in work.classes]
-    )
+    takes = tuple(can_print(press, one) for one in work.classes)
+    fits = desk.fixed(home, "eligible", "Can print it", "1", work.axis, [float(one) for one in takes])
     if not press.sides_per_minute or shop.hours_per_week is None:
-        return _Hours(there, press, fits, None, None, None, None, None)
+        return _Hours(there, press, takes, fits, None, None, None, None, None)
     weeks = desk.take(home, shop.weeks_per_year, "Weeks worked a year", "week/year")
     weekly = desk.take(home, shop.hours_per_week, "Shop hours a week", "hour/week")
     stops = desk.take(home, press.service_stop_hours, "Hours down for service", "hour/month")
@@ -120,7 +122,7 @@ def _machine(desk: Desk, press: Press, there: Window, scenario: Scenario, work: 
             "possible", "Overtime possible", "hour/month", allowed * weeks / MONTHS_A_YEAR * there.count * there.present
         )
     needed = _hours_by_class(desk, home, press, scenario, work, fits)
-    return _Hours(there, press, fits, needed, hours, for_work, possible, care)
+    return _Hours(there, press, takes, fits, needed, hours, for_work, possible, care)
 
 
 def can_print(press: Press, one: ClassOfWork) -> bool:

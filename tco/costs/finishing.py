@@ -18,21 +18,25 @@ class Finished:
 
     charges: tuple[Charge, ...]
     hours: Line | None
+    columns: tuple[tuple[Line, int], ...]
 
 
 def finishing(desk: Desk, block: Block, scenario: Scenario, placement: Placement, work: Work, clock: Clock) -> Finished:
     """Describe finishing of the work done on presses, sets by class."""
     methods = scenario.shop.finishing or {}
     if work.sets is None or not any(one.finish in methods for one in work.classes):
-        return Finished((), None)
+        return Finished((), None, ())
     stuff: list[Line] = []
     bought: list[Line] = []
     hours: list[Line] = []
+    spent: list[tuple[Line, int]] = []
     for place, one in enumerate(placement.presses, 1):
         columns = _columns(desk, block, scenario, one.press, work, place)
         for column, rows, word in zip(columns, (stuff, bought, hours), ("material", "bought_in", "hours"), strict=True):
             if column is None:
                 continue
+            if word != "hours":
+                spent.append((column, place - 1))
             label = {"material": "Finishing material", "bought_in": "Finishing bought in", "hours": "Off-line hours"}[
                 word
             ]
@@ -52,7 +56,7 @@ def finishing(desk: Desk, block: Block, scenario: Scenario, placement: Placement
     off_line = (
         block.flow("hours", "Off-line finishing hours", "hour/month", joined(hours, "hour/month")) if hours else None
     )
-    return Finished(tuple(charges), off_line)
+    return Finished(tuple(charges), off_line, tuple(spent))
 
 
 def _columns(

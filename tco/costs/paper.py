@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from tco.costs.desk import Desk
 from tco.costs.records import Charge, Clock, Placement, Work
 from tco.model.lines import Block
@@ -10,11 +12,20 @@ from tco.model.vocabulary import across, joined, stacked
 from tco.scenario.schema import Scenario
 
 
-def paper(desk: Desk, block: Block, scenario: Scenario, placement: Placement, work: Work, clock: Clock) -> list[Charge]:
+@dataclass(frozen=True)
+class Papered:
+    """Cost of paper, and its columns by class: on presses and for outside work, in an average month."""
+
+    charges: tuple[Charge, ...]
+    run: Line | None
+    outside: Line | None
+
+
+def paper(desk: Desk, block: Block, scenario: Scenario, placement: Placement, work: Work, clock: Clock) -> Papered:
     """Describe what paper costs."""
     prices = scenario.shop.paper
     if not prices:
-        return []
+        return Papered((), None, None)
 
     def price(name: str) -> Line:
         assert prices is not None
@@ -33,8 +44,9 @@ def paper(desk: Desk, block: Block, scenario: Scenario, placement: Placement, wo
         block.line(f"press_{place}", f"Paper of press {place}", "money/month", across(run, one.done))
         for place, one in enumerate(placement.presses, 1)
     ]
+    good = None
     if scenario.outside is not None and scenario.outside.paper == "not included":
         good = block.line("good_cost", "Paper of good sheets, average month", "money/month", by_class * work.sheets)
         rows.append(block.line("outside", "Paper of outside work", "money/month", across(good, placement.outside)))
     cost = block.cost("cost", "Paper", "paper", joined(rows, "money/month") * clock.price_level)
-    return [Charge(cost, "paper")]
+    return Papered((Charge(cost, "paper"),), run, good)

@@ -93,13 +93,19 @@ class Window:
 
 @dataclass(frozen=True)
 class Placed:
-    """What one press does. `done` is by class and month, in average months of work; hours are absent without speeds."""
+    """What one press does.
+
+    `takes` says by class whether it can print it, `done` is by class and month, in average months of work; hours are
+    absent without speeds.
+    """
 
     window: Window
     press: Press
+    takes: tuple[bool, ...]
     done: Line
     hours: Line | None
     overtime: Line | None
+    needed: Line | None
     care: Line | None
     open_hours: Line | None
 
@@ -141,3 +147,17 @@ class Deal:
     at_cash: Line | None = None
     depreciable: tuple[Line, ...] = ()
     sale: Line | None = None
+
+
+@dataclass(frozen=True)
+class Moves:
+    """What one more average month of work costs by class, in prices of the first month: columns of money a month.
+
+    `clicks` are those of a service plan with the places (from 0) of the presses it covers.
+    """
+
+    paper: Line | None
+    outside_paper: Line | None
+    outside: Line | None
+    clicks: tuple[tuple[Line, tuple[int, ...]], ...]
+    supplies: tuple[tuple[Line, int], ...]

@@ -6,7 +6,7 @@ months in full, or as many as there were when the plan settles part periods pro 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from tco.costs.desk import Desk
@@ -40,14 +40,33 @@ PERIODS = {"monthly": 1, "quarterly": 3, "yearly": 12}
 
 @dataclass(frozen=True)
 class Plan:
-    """What the rest of the model needs of a plan: its costs, what is bound, its clicks by colour, its rates today."""
+    """What the rest of the model needs of a plan: costs, what is bound, clicks, what a month moves by class."""
 
     charges: tuple[Charge, ...]
     bound: Line
     beyond: Line
     clicks: dict[str, Line]
-    clicks_by_class: dict[str, list[Line]]
-    first_rates: dict[str, Line]
+    moves: Line
+
+
+@dataclass(frozen=True)
+class _Meter:
+    """One meter of a plan: its clicks, by month and by class, its charge, and what it commits to."""
+
+    clicks: Line
+    by_class: Line
+    charge: Line
+    first_rate: Line
+    committed: Line | None
+
+
+@dataclass(frozen=True)
+class _Base:
+    """The base fee, what it binds and what of it lies beyond the horizon; empty when there is none."""
+
+    charges: tuple[Line, ...]
+    bound: tuple[Line, ...]
+    beyond: tuple[Line, ...]
 
 
 @dataclass(frozen=True)
@@ -69,57 +88,57 @@ def service(
     """Describe what a service plan bills."""
     contract = _contract(desk, block, plan, presses, clock)
     factor = _price_factor(desk, block, scenario, plan, contract)
-    clicks, by_class = {}, {}
-    billed, first_rates, least = [], {}, []
-    for colour in (COLOUR, BLACK):
-        rate = getattr(plan, colour)
-        if rate is None or not any(work.marks(colour)):
-            continue
-        clicks[colour], by_class[colour] = _clicks(desk, block, plan, presses, work, colour)
-        charge, first, committed = _meter(desk, block, plan, colour, rate, clicks[colour], contract)
-        billed.append(charge)
-        first_rates[colour] = first
-        if committed is not None:
-            least.append(committed)
-    rise = factor if "rates" in plan.increase_on else None
-    charges: list[Line] = []
-    bound: list[Line] = []
-    fixed = clock.live
-    if plan.base is not None:
-        base = desk.a_month(block, plan.base, "Base", "money")
-        due = base * factor if "base" in plan.increase_on else base + 0
-        charges.append(block.cost("base", "Base fee", "service", due * contract.active * clock.live, "opening"))
-        bound.append(block.line("base_bound", "Base over the contract", "money", _times(base, contract.length)))
-        fixed = block.flow("base_beyond", "Base beyond the horizon", "money/month", due * contract.active * ~clock.live)
-    at_list = block.line("at_list", "Clicks at list rates", "money/month", joined(billed, "money/month"))
-    charges.append(block.cost("click_charge", "Click charges", "service", at_list if rise is None else at_list * rise))
+    meters = {
+        colour: _meter(desk, block, plan, colour, presses, work, contract)
+        for colour in (COLOUR, BLACK)
+        if getattr(plan, colour) is not None and any(work.marks(colour))
+    }
+    base = _base(desk, block, plan, factor, contract, clock)
+    at_list = block.line(
+        "at_list", "Clicks at list rates", "money/month", joined([one.charge for one in meters.values()], "money/month")
+    )
+    due = at_list * factor if "rates" in plan.increase_on else at_list + 0
+    charges = [*base.charges, block.cost("click_charge", "Click charges", "service", due)]
+    least = [one.committed for one in meters.values() if one.committed is not None]
     minimum: Line | None = None
     if plan.minimum_charge is not None:
         floor = desk.a_month(block, plan.minimum_charge, "Minimum charge", "money")
-        minimum = block.line(
-            "minimum_bound", "Minimum charges over the contract", "money", _times(floor, contract.length)
-        )
+        whole = this_month(floor) * contract.length
+        minimum = block.line("minimum_bound", "Minimum charges over the contract", "money", whole)
         charges.append(_true_up(block, plan, floor, factor, charges, contract))
-    bound.extend(_larger(block, minimum, least))
-    beyond = fixed if plan.base is not None else None
+    once = clock.horizon.shape
+    bound = joined([*base.bound, *_larger(block, minimum, least)], "money", once)
     return Plan(
         tuple(Charge(line, "service") for line in charges),
-        block.line("bound", "Bound by the plan", "money", joined(bound, "money", clock.horizon.shape)),
-        block.line(
-            "beyond",
-            "Base beyond the months compared",
-            "money",
-            joined([], "money", clock.horizon.shape) if beyond is None else total(beyond),
-        ),
-        clicks,
-        by_class,
-        first_rates,
+        block.line("bound", "Bound by the plan", "money", bound),
+        block.line("beyond", "Base beyond the months compared", "money", joined(base.beyond, "money", once)),
+        {colour: one.clicks for colour, one in meters.items()},
+        _moves(block, meters, work),
     )
 
 
-def _times(a_month: Line, months: Line) -> Node:
-    """A flow over a number of months."""
-    return this_month(a_month) * months
+def _moves(block: Block, meters: Mapping[str, _Meter], work: Work) -> Line:
+    """What a month of work moves by class, at the first rates: what one more job costs in clicks."""
+    parts = []
+    for colour, one in meters.items():
+        each = one.by_class * one.first_rate
+        parts.append(block.line(f"{colour}_moves", f"{colour.capitalize()} clicks, money a month", "money/month", each))
+    return block.line(
+        "moves", "Clicks by class, money a month", "money/month", joined(parts, "money/month", work.sides.shape)
+    )
+
+
+def _base(desk: Desk, block: Block, plan: Service, factor: Line, contract: _Contract, clock: Clock) -> _Base:
+    """The fee that is due whatever is printed, at the opening of each contract month."""
+    if plan.base is None:
+        return _Base((), (), ())
+    fee = desk.a_month(block, plan.base, "Base", "money")
+    due = fee * factor if "base" in plan.increase_on else fee + 0
+    paid = block.cost("base", "Base fee", "service", due * contract.active * clock.live, "opening")
+    bound = block.line("base_bound", "Base over the contract", "money", this_month(fee) * contract.length)
+    late = block.flow("base_beyond", "Base beyond the horizon", "money/month", due * contract.active * ~clock.live)
+    after = block.line("base_after", "Base beyond the horizon, in all", "money", total(late))
+    return _Base((paid,), (bound,), (after,))
 
 
 def _contract(desk: Desk, block: Block, plan: Service, presses: Sequence[Placed], clock: Clock) -> _Contract:
@@ -184,7 +203,7 @@ def _price_factor(desk: Desk, block: Block, scenario: Scenario, plan: Service, c
 
 def _clicks(
     desk: Desk, block: Block, plan: Service, presses: Sequence[Placed], work: Work, colour: str
-) -> tuple[Line, list[Line]]:
+) -> tuple[Line, Line]:
     """Passes become clicks by the plan's rule: large sheets count more than once, blank backs perhaps not at all."""
     word = colour.capitalize()
     marks = desk.fixed(block, f"{colour}_classes", f"Printed in {colour}", "1", work.axis, work.marks(colour))
@@ -206,10 +225,9 @@ def _clicks(
         parts.append(row)
         rows.append(row)
     if len(parts) == 1:
-        return parts[0], [by_class]
-    return block.flow(f"{colour}_clicks", f"{word} clicks of the pool", "click/month", joined(parts, "click/month")), [
-        by_class
-    ]
+        return parts[0], by_class
+    pool = joined(parts, "click/month")
+    return block.flow(f"{colour}_clicks", f"{word} clicks of the pool", "click/month", pool), by_class
 
 
 def _meter(
@@ -217,11 +235,13 @@ def _meter(
     block: Block,
     plan: Service,
     colour: str,
-    rate: Figure | tuple[Band, ...],
-    clicks: Line,
+    presses: Sequence[Placed],
+    work: Work,
     contract: _Contract,
-) -> tuple[Line, Line, Line | None]:
-    """Charge of one meter at list rates, the rate a first click costs, and the clicks it commits to in money."""
+) -> _Meter:
+    """Describe the charge of one meter at list rates, the rate a first click costs, and the clicks it commits to."""
+    rate: Figure | tuple[Band, ...] = getattr(plan, colour)
+    clicks, by_class = _clicks(desk, block, plan, presses, work, colour)
     word = colour.capitalize()
     minimum = getattr(plan.minimum, colour) if plan.minimum is not None else None
     included = getattr(plan.included, colour) if plan.included is not None else None
@@ -256,7 +276,7 @@ def _meter(
             "money",
             this_month(least) * contract.length * first,
         )
-    return charge, first, committed
+    return _Meter(clicks, by_class, charge, first, committed)
 
 
 def _banded(

@@ -13,9 +13,11 @@ from tco.scenario.schema import Scenario, Supply
 UNITS = {"side": "side", "colour side": "side", "sheet": "sheet", "set": "set", "job": "job"}
 
 
-def supplies(desk: Desk, block: Block, scenario: Scenario, press: Placed, work: Work, clock: Clock) -> list[Charge]:
-    """Describe what one press uses up."""
-    charges = []
+def supplies(
+    desk: Desk, block: Block, scenario: Scenario, press: Placed, work: Work, clock: Clock
+) -> tuple[list[Charge], list[Line]]:
+    """Describe what one press uses up: its costs, and their columns by class in an average month."""
+    charges, columns = [], []
     for key, item in (press.press.supplies or {}).items():
         use = _use(desk, block, scenario, key, item, work)
         if use is None:
@@ -25,9 +27,11 @@ def supplies(desk: Desk, block: Block, scenario: Scenario, press: Placed, work: 
         yields = desk.take(block, item.yields, f"{label}: yield", UNITS[item.per])
         a_month = block.line(f"{key}_use", f"{label}: use, average month", f"{UNITS[item.per]}/month", use)
         used = block.line(f"{key}_used", f"{label}: used", f"{UNITS[item.per]}/month", across(a_month, press.done))
-        cost = block.cost(f"{key}_cost", label, "supplies", used / yields * price * clock.price_level)
-        charges.append(Charge(cost, "supplies"))
-    return charges
+        spent = used / yields * price * clock.price_level
+        charges.append(Charge(block.cost(f"{key}_cost", label, "supplies", spent), "supplies"))
+        each = a_month / yields * price
+        columns.append(block.line(f"{key}_column", f"{label}: cost, average month", "money/month", each))
+    return charges, columns
 
 
 def _use(desk: Desk, block: Block, scenario: Scenario, key: str, item: Supply, work: Work) -> Node | None:

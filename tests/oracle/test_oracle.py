@@ -170,6 +170,8 @@ def test_what_becomes_of_the_present_lease() -> None:
     assert all_of_them["today"].total == near(4800)
     assert all_of_them["f"].total == near(-600 + 80 + 3600 + 100)
     assert all_of_them["f"].cash_up_front == near(-600 + 80 + 200)
+    assert [all_of_them[k].bound for k in "fbr"] == [near(3600), near(1800), 0]  # 2 x 18 x 100, 2 x 900, nothing
+    assert all_of_them["today"].bound == near(3600)
     assert all_of_them["b"].total == near(-600 + 80 + 1800)
     assert all_of_them["r"].total == near(-520)
     assert all_of_them["keep"].total == near(20 * 200 + 20 - 600)
@@ -220,6 +222,9 @@ def test_rental_and_renewal() -> None:
     assert it.flows["renewal_rents"][18, "opening"] == near(160)
     assert it.flows["return_freight"] == {(18, "close"): near(60)}
     assert it.unplaced_months == 6
+    assert it.bound == near(2 * (1200 + 30))
+    to_the_end = {"lease": {"rent": 300, "months": 12, "every_months": 3, "at_end": "renew", "paid": "in arrears"}}
+    assert one(to_the_end, months=15).flows["renewal_rents"] == {(m, "close"): near(100) for m in (13, 14, 15)}
 
 
 def test_prices_move_with_inflation_and_paper_goes_outside() -> None:
@@ -291,6 +296,7 @@ def test_loan_schedule_and_its_balance_at_the_horizon() -> None:
     assert it.totals["loan_interest"] == near(3046.08, 0.2)
     assert it.totals["loan_principal"] == near(32000)
     assert it.cash_up_front == near(8100)
+    assert one(press | {"count": 2}, months=24).bound == near(2 * (8100 + 36 * 973.502), 0.05)
     cut = one(press, months=35)
     assert cut.flows["loan_balance"] == {(35, "close"): near(968.66)}
     assert cut.total == near(8000 + 100 + 35 * 973.502 + 968.66 - 500, 0.05)

@@ -114,6 +114,65 @@ def test_energy_by_the_week() -> None:
     assert energy(75, 1 / 3) - energy(28, 1 / 3) == near(521.39)
 
 
+def test_energy_by_power_and_rent_of_floor() -> None:
+    """By hand: 2 presses, 12 h x 52 / 12 = 52 h open each; 60 hours worked of 104, so 44 ready and 1,356 asleep.
+
+    1,460 hours a month for two, less 104. 60 x 3 + 44 x 1 + 1,356 x 0.1 + 2 x 21.6667 x 0.6 = 385.6 kWh; 9 m2 x 2 x 5.
+    """
+    press = {
+        "owned": {},
+        "count": 2,
+        "sides_per_minute": 10,
+        "power": {"running": 3, "ready": 1, "sleep": 0.1, "warm_up": 0.6},
+        "space_m2": 9,
+    }
+    shop = {"hours_per_week": 12, "electricity": 0.5, "space_per_m2": {"per_year": 60}}
+    it = one(press, months=1, colour=36000, shop=shop)
+    assert it.kwh == [near(385.6)]
+    assert it.totals["energy"] == near(192.8)
+    assert it.totals["space"] == near(90)
+
+
+def test_hours_of_a_job_class() -> None:
+    """By hand: 20 jobs of 300 sheets two-sided: 6,000 good, 6,300 run sheets with 5 % waste, 12,600 passes.
+
+    Make-ready 20 x 6 min; running 12,600 / (60 x 0.7) = 300 min, a tenth more; trays 500 + 100: 10.5 loads, no more
+    than the 20 first ones; with 50 jobs' worth of paper in trays of 105: 60 - 20 = 40 reloads of 3 min; 6.3 unloads
+    of 1 min. In hours 2 + 5.5 + 0 + 0.105, or 2 more.
+    """
+    job = {"sides_per_set": 2, "two_sided": True, "sets_per_job": 300, "jobs": 240, "waste": "5%"}
+    press = {
+        "owned": {},
+        "sides_per_minute": 60,
+        "two_sided_factor": 0.7,
+        "make_ready_minutes": 6,
+        "running_allowance": "10%",
+        "trays": [
+            {"sheets": 500, "sizes": "any"},
+            {"sheets": 100, "sizes": ["letter"]},
+            {"sheets": 9, "sizes": ["a3"]},
+        ],
+        "reload_minutes": 3,
+        "output_sheets": 1000,
+        "unload_minutes": 1,
+    }
+    shop = {"hours_per_week": 40}
+    it = one(press, months=1, work=None, jobs={"j": job}, shop=shop)
+    assert it.placed.regular_hours[""] == [near(7.605, 1e-9)]
+    small_trays = press | {"trays": [{"sheets": 105}]}
+    it = one(small_trays, months=1, work=None, jobs={"j": job}, shop=shop)
+    assert it.placed.regular_hours[""] == [near(9.605, 1e-9)]
+
+
+def test_waste_of_plain_volumes() -> None:
+    """By hand: 1,000 sides, 80 % two-sided: 600 sheets, 630 with 5 % waste, 1,050 clicks; a tenth on large sheets."""
+    work = {"colour": 1000, "two_sided_share": "80%", "oversize_share": {"colour": "10%"}}
+    shop = {"paper": {"letter": 0.01, "ledger": 0.03}}
+    it = one(plan(colour=0.1, oversize_counts=2), months=1, work=work, waste="5%", shop=shop)
+    assert it.totals["service_clicks"] == near(1050 * 1.1 * 0.1)
+    assert it.totals["paper"] == near(630 * 0.012)
+
+
 def test_paper_supplies_and_finishing() -> None:
     """By hand: 10 jobs of 100 booklets of 7 sides two-sided: 4 sheets each, 4,000 good sheets, 4,400 with waste.
 

@@ -1,0 +1,239 @@
+"""The commands. A user's mistake is never a traceback; heavy libraries are loaded by the command that needs them."""
+
+from __future__ import annotations
+
+import io
+import json
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Annotated, Final
+
+import typer
+
+from tco.problem import Problem, ScenarioError
+from tco.publish.explanation import explain as explained
+from tco.publish.explanation import find_line, nearest_keys
+from tco.publish.files import PublishError, reason, safe_name
+from tco.publish.results import results_schema
+from tco.publish.terminal import explanation_lines, gap_lines, plain
+from tco.scenario.json_schema import json_schema
+from tco.scenario.load import load
+from tco.scenario.schema import Scenario
+from tco.scenario.starting import starting_scenario
+
+OK: Final = 0
+MISTAKE: Final = 1
+USAGE: Final = 2
+NOT_PUBLISHED: Final = 3
+
+Files = Annotated[list[Path], typer.Argument(metavar="FILE...", help="Scenario files.", show_default=False)]
+File = Annotated[Path, typer.Argument(metavar="FILE", help="A scenario file.", show_default=False)]
+Strict = Annotated[bool, typer.Option("--strict", help="Take gaps, and work that fits nowhere, for mistakes.")]
+
+app = typer.Typer(
+    name="tco",
+    help="Compare ways of getting a shop's printing done: which press, on which terms?",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+
+def _say(text: str) -> None:
+    typer.echo(plain(text))
+
+
+def _complain(text: str) -> None:
+    typer.echo(plain(text), err=True)
+
+
+@app.command()
+def check(
+    files: Files,
+    as_json: Annotated[bool, typer.Option("--json", help="Print problems as JSON, for programs.")] = False,
+    strict: Strict = False,
+) -> None:
+    """Read scenarios and say everything that is wrong or missing."""
+    problems: list[Problem] = []
+    for file in files:
+        try:
+            scenario = load(file)
+        except ScenarioError as error:
+            found = list(error.problems)
+        else:
+            found = [*scenario.gaps, *(_unplaced(scenario) if strict else [])]
+            if not as_json:
+                _say(f"{file}: {_counted(len(scenario.gaps), 'gap')}")
+                for line in gap_lines(scenario):
+                    _say(line)
+        if not as_json:
+            for problem in found:
+                if problem.severity == "error":
+                    _say(problem.text())
+        problems.extend(found)
+    if as_json:
+        typer.echo(json.dumps([problem.as_dict() for problem in problems], indent=1))
+    raise typer.Exit(_verdict(problems, strict=strict))
+
+
+def _verdict(problems: list[Problem], *, strict: bool) -> int:
+    wrong = [one for one in problems if one.severity == "error" or (strict and one.severity == "gap")]
+    return MISTAKE if wrong else OK
+
+
+def _unplaced(scenario: Scenario) -> list[Problem]:
+    """Candidates that leave work undone: an error when nothing may be assumed."""
+    from tco.assemble import build as assemble
+    from tco.model.evaluate import evaluate
+
+    ids = [key for key, _ in scenario.candidates_all]
+    wanted = [f"{key}.measures.{measure}" for key in ids for measure in ("unplaced_sides", "uncovered_months")]
+    values = evaluate(assemble(scenario), keep=wanted)
+    found = []
+    for key, candidate in scenario.candidates_all:
+        sides = values[f"{key}.measures.unplaced_sides"][0, 0, 0]
+        months = values[f"{key}.measures.uncovered_months"][0, 0, 0]
+        if months > 0:
+            what = f"{candidate.title} leaves {sides:,.0f} sides of {months:.0f} months undone"
+            hint = "Give an outside price, more hours or another press"
+            found.append(Problem(scenario.document.file, None, key, what, "", hint))
+    return found
+
+
+def _counted(number: int, noun: str) -> str:
+    return f"no {noun}s" if number == 0 else f"{number} {noun}{'' if number == 1 else 's'}"
+
+
+@app.command()
+def build(
+    files: Files,
+    output: Annotated[Path, typer.Option("--output", metavar="DIR", help="Folder to publish into.")] = Path("output"),
+    strict: Strict = False,
+) -> None:
+    """Compute scenarios and publish site, workbook and data files, each into a folder named after its file."""
+    folders = [output / safe_name(file.stem) for file in files]
+    twice = {folder for folder in folders if folders.count(folder) > 1}
+    if twice:
+        _complain(f"several files would be published into {', '.join(sorted(str(one) for one in twice))}: rename one")
+        raise typer.Exit(USAGE)
+    code = OK
+    for file, folder in zip(files, folders, strict=True):
+        code = max(code, _build(file, folder, strict=strict))
+    raise typer.Exit(code)
+
+
+def _build(file: Path, folder: Path, *, strict: bool) -> int:
+    try:
+        scenario = _loaded(file, strict=strict)
+        from tco.publish.publish import publish  # after loading: a mistake is told at once
+
+        with _progress(str(file)) as tell:
+            published = publish(scenario, folder, tell)
+    except ScenarioError as error:
+        _complain(str(error))
+        return MISTAKE
+    except PublishError as error:
+        _complain(str(error))
+        return NOT_PUBLISHED
+    _say(published.answer)
+    if scenario.gaps:
+        _say(f"  {_counted(len(scenario.gaps), 'gap')}: tco check {file}")
+    _say(f"  {published.site}")
+    _say(f"  {published.workbook}")
+    return OK
+
+
+def _loaded(file: Path, *, strict: bool) -> Scenario:
+    scenario = load(file)
+    refused = [*scenario.gaps, *_unplaced(scenario)] if strict else []
+    if refused:
+        raise ScenarioError(refused)
+    return scenario
+
+
+class _progress:  # noqa: N801 used as a function: with _progress(name) as tell
+    """Shows the step at work on standard error, when that is a terminal."""
+
+    def __init__(self, name: str) -> None:
+        self.name = plain(name)
+
+    def __enter__(self) -> Callable[[str], None]:
+        if not sys.stderr.isatty():
+            return lambda _: None
+        from rich.console import Console
+        from rich.text import Text
+
+        self.status = Console(stderr=True).status(Text(self.name))
+        self.status.start()
+        return lambda step: self.status.update(Text(f"{self.name}: {step}"))
+
+    def __exit__(self, *_: object) -> None:
+        if hasattr(self, "status"):
+            self.status.stop()
+
+
+@app.command()
+def explain(
+    file: File,
+    key: Annotated[str, typer.Argument(metavar="KEY", help="Key of a line, as Figures shows it.", show_default=False)],
+    month: Annotated[int, typer.Option("--month", metavar="N", min=1, help="Operating month, from 1.")] = 1,
+) -> None:
+    """Tell how a figure comes about: its formula in words, what went in, where each figure comes from."""
+    from tco.assemble import build as assemble
+    from tco.model.evaluate import evaluate
+
+    try:
+        scenario = load(file)
+    except ScenarioError as error:
+        _complain(str(error))
+        raise typer.Exit(MISTAKE) from None
+    model = assemble(scenario)
+    found = find_line(model, key)
+    if found is None:
+        near = nearest_keys(model, key)
+        hint = f"; did you mean {', '.join(near)}?" if near else ""
+        _complain(f"no line of {file} has the key {key}{hint}")
+        raise typer.Exit(USAGE)
+    if month > model.columns:
+        _complain(f"month {month} is beyond the last one, {model.columns}")
+        raise typer.Exit(USAGE)
+    for line in explanation_lines(explained(scenario, evaluate(model), *found, month)):
+        _say(line)
+
+
+@app.command()
+def schema(
+    results: Annotated[bool, typer.Option("--results", help="The schema of results.json instead.")] = False,
+) -> None:
+    """Print the JSON Schema of a scenario file."""
+    typer.echo(json.dumps(results_schema() if results else json_schema(), indent=1))
+
+
+@app.command()
+def start(file: File) -> None:
+    """Write a short scenario to fill in; never over a file that is there."""
+    try:
+        with file.open("x", encoding="utf-8") as target:
+            target.write(starting_scenario())
+    except FileExistsError:
+        _complain(f"{file} is there already: choose another name")
+        raise typer.Exit(NOT_PUBLISHED) from None
+    except OSError as error:
+        _complain(f"{file} cannot be written: {reason(error)}")
+        raise typer.Exit(NOT_PUBLISHED) from None
+    _say(f"{file} is written. Fill it in, then: tco check {file}")
+
+
+def main() -> None:
+    """Run the command line."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")  # a terminal that lacks a letter gets a question mark
+    try:
+        app()
+    except BrokenPipeError:  # whoever read our output has heard enough
+        sys.stderr.close()
+        sys.exit(OK)

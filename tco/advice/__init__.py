@@ -1,0 +1,1 @@
+"""What should be said about a scenario and its answer: one named function for each remark."""

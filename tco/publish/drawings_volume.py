@@ -1,0 +1,199 @@
+"""Figures by volume: who costs least at how many pages a month, and what a page costs then."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from tco.analyses.crossings import Best
+from tco.publish.drawings import GAP, both, end_labels, grid, legend
+from tco.publish.figures import SLIM, WIDE, Figure, Plot, colour, dash, nice_ticks, shortened, text_width
+from tco.publish.numbers import Numbers, listed
+from tco.report import Report, Volumes
+
+CAP = 2.5  # how far above the highest price at the own volume the drawing still goes
+
+
+def names_of(report: Report, best: Best) -> str:
+    """The candidates that cost least over a range, in words."""
+    return listed([report.candidate(name).name for name in best.candidates], "or")
+
+
+def ribbon(report: Report, numbers: Numbers) -> Figure | None:
+    """One band from nothing to the highest volume, coloured by who costs least, with the own volume marked."""
+    volumes = report.volumes
+    if volumes is None or not volumes.best:
+        return None
+    low, high = volumes.best[0].low, volumes.best[-1].high
+    own = report.facts.average_sides
+
+    def draw(wide: bool) -> Plot:
+        rows = [] if wide else _keys(report, volumes)
+        plot = Plot(WIDE if wide else SLIM, 104 + GAP * len(rows), (low, high), (1, 0), 4, 4, 30, 40 + GAP * len(rows))
+        used: list[tuple[float, float]] = []
+        for best in volumes.best:
+            place = report.candidate(best.candidates[0]).place
+            plot.bar((best.low, 0), (best.high, 1), colour(place), edge=True)
+            words = shortened(names_of(report, best), 40)
+            if wide and plot.px(best.high) - plot.px(best.low) > text_width(words, bold=True) + 12:
+                middle = ((best.low + best.high) / 2, 0.5)
+                plot.text(middle, words, align="center", ink="var(--paper)", bold=True)
+        edges = [volumes.best[0].low, *(best.high for best in volumes.best)]
+        order = [0, len(edges) - 1, *range(1, len(edges) - 1)]
+        for i in order:
+            words = numbers.about(edges[i])
+            half = text_width(words) / 2 + 4
+            at = plot.px(edges[i])
+            at = min(max(at, half - 4), plot.inner[0] - half + 4)
+            if all(abs(at - other) > half + wide_half for other, wide_half in used):
+                plot.text((plot.x_at(at), 1), words, shift=(0, 16), align="center")
+                used.append((at, half))
+        if low <= own <= high:
+            plot.rule((own, plot.y_at(-10)), (own, 1.0), "var(--ink)", 2)
+            words = f"you: {numbers.about(own)}"
+            half = text_width(words, bold=True) / 2
+            at = min(max(plot.px(own), half), plot.inner[0] - half)
+            plot.text((plot.x_at(at), plot.y_at(-20)), words, align="center", ink="var(--ink)", bold=True)
+        for row, (place, words) in enumerate(rows):
+            y = plot.inner[1] + 44 + row * GAP
+            plot.bar((plot.x_at(0), plot.y_at(y - 6)), (plot.x_at(12), plot.y_at(y + 6)), colour(place))
+            plot.text((plot.x_at(20), plot.y_at(y)), words, ink="var(--ink)")
+        return plot
+
+    desc = "; ".join(
+        f"from {numbers.about(best.low)} to {numbers.about(best.high)} {names_of(report, best)}" for best in volumes.best
+    )
+    title = ribbon_title(report, numbers, volumes)
+    subtitle = "Who costs least, by average pages a month, with the mix and season of your work."
+    return both("fig-ribbon", title, subtitle, f"Costs least: {desc}. You print {numbers.about(own)}.", draw)
+
+
+def _keys(report: Report, volumes: Volumes) -> list[tuple[int, str]]:
+    once = {best.candidates: report.candidate(best.candidates[0]).place for best in volumes.best}
+    return [
+        (place, shortened(listed([report.candidate(name).name for name in names], "or"), 42)) for names, place in once.items()
+    ]
+
+
+def ribbon_title(report: Report, numbers: Numbers, volumes: Volumes) -> str:
+    """The finding: between which volumes the cheapest stays the cheapest."""
+    here = volumes.around(report.facts.average_sides)
+    if here is None:
+        return "Your volume lies outside of what was searched"
+    name = shortened(names_of(report, here), 60)
+    first, last = here is volumes.best[0], here is volumes.best[-1]
+    if first and last:
+        return f"{name} costs least at every volume that was searched"
+    if last:
+        return f"{name} costs least above {numbers.about(here.low)} pages a month"
+    if first:
+        return f"{name} costs least below {numbers.about(here.high)} pages a month"
+    return f"{name} costs least between {numbers.about(here.low)} and {numbers.about(here.high)} pages a month"
+
+
+def cost_per_page(report: Report, numbers: Numbers) -> Figure | None:
+    """The price of a page that just covers everything, by volume, with the volumes where the cheapest changes."""
+    volumes = report.volumes
+    if volumes is None:
+        return None
+    own = report.facts.average_sides
+    factor = 100.0 if numbers.hundredth else 1.0
+    unit = "hundredths (" + numbers.hundredth + ")" if numbers.hundredth else numbers.currency
+    shown = _curves(report, volumes, factor)
+    at_own = [_at(points, own) for points in shown.values()]
+    known = [value for value in at_own if value is not None] or [max(y for p in shown.values() for _, y in p)]
+    cap = max(known) * CAP
+    tops = nice_ticks(0, min(cap, max(y for points in shown.values() for _, y in points)))
+    edges = [(best.high, best, after) for best, after in zip(volumes.best, volumes.best[1:], strict=False)]
+
+    def draw(wide: bool) -> Plot:
+        count = len(report.candidates)
+        inner = max(280.0, GAP * count) if wide else 250.0
+        right = 24 + max(text_width(shortened(one.name, 22), bold=True) for one in report.candidates) if wide else 14
+        bottom = 50.0 if wide else 60 + GAP * count
+        domain = (volumes.volumes[0], volumes.volumes[-1])
+        plot = Plot(WIDE if wide else SLIM, inner + bottom + 26, domain, (0, tops[-1]), 44, right, 26, bottom)
+        grid(plot, tops, _ticker(numbers, tops))
+        for tick in nice_ticks(0, domain[1], 6 if wide else 3):
+            if domain[0] <= tick <= domain[1]:
+                plot.text((tick, 0), numbers.whole(tick), shift=(0, 16), align="center")
+        plot.text((domain[1], 0), "pages a month", shift=(0, 36), align="right")
+        leader = report.verdict.leader
+        for one in sorted(report.candidates, key=lambda item: item.id == leader):
+            points = _clipped(shown[one.id], tops[-1])
+            if len(points) > 1:
+                best = one.id == leader
+                plot.line(points, colour(one.place), 3.5 if best else 2.25, () if best else dash(one.place))
+        if domain[0] < own < domain[1]:
+            plot.rule((own, 0), (own, tops[-1]), "var(--soft)", 1.25, (2, 3))
+            side = "right" if plot.px(own) > plot.inner[0] * 0.7 else "left"
+            words = f"you: {numbers.about(own)}"
+            plot.text((own, tops[-1]), words, shift=(4 if side == "left" else -4, -12), align=side, ink="var(--ink)", bold=True)
+        for edge, below, after in edges:
+            height = _at(shown[after.candidates[0]], edge)
+            if height is None or height > tops[-1]:
+                continue
+            up = -34.0 if plot.py(height) > 60 else 34.0
+            near_end = plot.px(edge) > plot.inner[0] * 0.6
+            tip = (plot.x_at(plot.px(edge) + (-14 if near_end else 14)), plot.y_at(plot.py(height) + up * 0.7))
+            plot.rule((edge, height), tip, "var(--ink)")
+            plot.dot((edge, height), "var(--ink)")
+            shift = (-18.0 if near_end else 18.0, up)
+            side = "right" if near_end else "left"
+            del below
+            plot.text((edge, height), numbers.about(edge), shift=shift, align=side, ink="var(--ink)", bold=True, halo=True)
+        names = [one.id for one in report.candidates if len(_clipped(shown[one.id], tops[-1])) > 1]
+        if wide:
+            end_labels(plot, report, {name: shown[name][-1] for name in names}, leader)
+        else:
+            legend(plot, report, names, leader, 60)
+        return plot
+
+    desc = "At your volume: " + "; ".join(
+        f"{shortened(one.name, 60)} {numbers.per_side(one.measures['cost_per_side'])}" for one in report.candidates
+    )
+    subtitle = f"Price of a page that just covers everything, in {unit}, by average pages a month. Dots: the cheapest changes."
+    return both("fig-per-page", _per_page_title(report, numbers), subtitle, desc + ".", draw)
+
+
+def _per_page_title(report: Report, numbers: Numbers) -> str:
+    best = report.verdict.leader or min(report.candidates, key=lambda one: one.measures["cost_per_side"]).id
+    one = report.candidate(best)
+    words = numbers.per_side(one.measures["cost_per_side"])
+    return f"At your volume a page costs {words} with {shortened(one.name, 60)}, and less the more you print"
+
+
+def _curves(report: Report, volumes: Volumes, factor: float) -> dict[str, list[tuple[float, float]]]:
+    return {
+        one.id: [
+            (x, y * factor) for x, y in zip(volumes.volumes, volumes.per_side[one.id], strict=True) if math.isfinite(y)
+        ]
+        for one in report.candidates
+    }
+
+
+def _at(points: list[tuple[float, float]], x: float) -> float | None:
+    """The height of a curve at a volume, straight between its points; None outside."""
+    for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+        if x0 <= x <= x1:
+            return y0 + (y1 - y0) * ((x - x0) / (x1 - x0) if x1 > x0 else 0.0)
+    return None
+
+
+def _clipped(points: list[tuple[float, float]], top: float) -> list[tuple[float, float]]:
+    """The part of a falling curve below the top of the drawing, beginning exactly there."""
+    inside: list[tuple[float, float]] = []
+    for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+        if y0 > top >= y1:
+            inside.append((x0 + (x1 - x0) * (y0 - top) / (y0 - y1), top))
+        if y1 <= top:
+            if y0 <= top and not inside:
+                inside.append((x0, y0))
+            inside.append((x1, y1))
+    return inside
+
+
+def _ticker(numbers: Numbers, ticks: list[float]) -> Callable[[float], str]:
+    step = ticks[1] - ticks[0]
+    digits = max(0, -math.floor(math.log10(step) + 1e-9)) if step < 1 else int(step % 1 != 0)
+    return lambda value: numbers.fixed(value, digits)

@@ -1,0 +1,121 @@
+"""One page for each candidate: its terms, measures, cost of a set, gaps, schedule."""
+
+from __future__ import annotations
+
+from tco.publish import sentences
+from tco.publish.measure_words import MEASURES, Measure, told
+from tco.publish.numbers import NONE
+from tco.publish.pages.costs import kind_key
+from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
+from tco.report import Candidate, Entry
+
+
+def value_words(kit: Kit, entry: Entry) -> str:
+    """The value of an input with its unit: one figure, a word, or a figure for each entry of its axis."""
+    if entry.role == "choice":
+        return entry.words
+    unit = kit.unit(entry)
+    if len(entry.values) > 1 and entry.axis_labels:
+        told_ = "; ".join(
+            f"{label} {kit.exact(entry, row[0])}" for label, row in zip(entry.axis_labels, entry.values, strict=True)
+        )
+        return f"{told_} {unit}".strip()
+    return f"{kit.exact(entry, entry.values[0][0])} {unit}".strip()
+
+
+def terms(kit: Kit, one: Candidate) -> Table:
+    """Every figure and word the candidate rests on, with its source and status."""
+    rows = []
+    for key in one.terms:
+        entry = kit.report.by_key[key]
+        source = clipped(", ".join(part for part in (entry.source, entry.date) if part) or NONE, 80)
+        mark = "assumed" if entry.status in ("assumed", "unknown") else ""
+        rows.append(
+            Row(
+                clipped(entry.label, 70),
+                (Cell(value_words(kit, entry), kit.href(key)), Cell(entry.status or NONE, css="words " + mark), Cell(source, css="words")),
+                note=clipped(entry.block_label, 60),
+            )
+        )
+    return Table("t-terms", "Terms", (("Figure", ""), ("Status", ""), ("Source", "")), tuple(rows), "Term", css="terms")
+
+
+def measures(kit: Kit, one: Candidate) -> Table:
+    """All measures of the candidate, with what each means."""
+    rows = [_measure_row(kit, one, measure) for measure in MEASURES if kit.has(one.key(measure.key))]
+    return Table("t-measures", "Measures", (("Figure", ""), ("What it is", "")), tuple(rows), "Measure", css="measures")
+
+
+def _measure_row(kit: Kit, one: Candidate, measure: Measure) -> Row:
+    words = measure.means + (f". Accountants: {measure.term}" if measure.term else "")
+    return Row(measure.name, (Cell(told(one, measure, kit.numbers), kit.href(one.key(measure.key))), Cell(words, css="words")))
+
+
+def classes(kit: Kit, one: Candidate) -> Table | None:
+    """What a finished set and a job cost, by class; None where no run lengths are known."""
+    if not one.classes:
+        return None
+    numbers = kit.numbers
+    keys = [f"{one.id}.class_cost.{part}" for part in ("set_full", "set_next", "job_full", "job_next")]
+    rows = []
+    for item in one.classes:
+        figures = (item.set_full, item.set_next, item.job_full, item.job_next)
+        cells = tuple(Cell(numbers.fixed(v, 2), kit.href(key)) for v, key in zip(figures, keys, strict=True))
+        rows.append(Row(clipped(item.name, 50), cells))
+    unit = numbers.currency
+    note = "Full: all cost spread over the work. Next: only what one more costs."
+    columns = (("A set, full", unit), ("A set, next", unit), ("A job, full", unit), ("A job, next", unit))
+    return Table("t-classes", "Cost of a finished set and of a job", columns, tuple(rows), "Kind of work", note, kit.traced(keys))
+
+
+def schedule(kit: Kit, one: Candidate, numbers_of: tuple[int, ...], name: str, title: str, word: str) -> Table:
+    """What is paid in each year, by kind."""
+    numbers = kit.numbers
+    years = sorted(set(numbers_of))
+    lines = [(kind.capitalize(), row, f"{one.id}.statement.{kind_key(kind)}") for kind, row in one.statement.items()]
+    rows = []
+    for label, row, key in [*lines, ("Paid in the year", one.net, f"{one.id}.statement.net")]:
+        sums = [sum(v for v, y in zip(row, numbers_of, strict=True) if y == year) for year in years]
+        cells = tuple(Cell(numbers.whole(value)) for value in sums)
+        whole = Cell(numbers.whole(sum(row)), kit.href(key), "strong")
+        rows.append(Row(label, (*cells, whole), css="total" if key.endswith(".net") else ""))
+    columns = (*((f"{word} {year}", numbers.currency) for year in years), ("In all", numbers.currency))
+    keys = [key for _, _, key in lines] + [f"{one.id}.statement.net"]
+    return Table(name, title, columns, tuple(rows), "Kind of cost", "Nothing discounted; receipts are negative.", kit.traced(keys))
+
+
+def build(kit: Kit) -> list[Page]:
+    """One page for each candidate."""
+    report = kit.report
+    pages = []
+    for one in report.candidates:
+        schedules = [schedule(kit, one, report.years, "t-schedule", "Schedule by year of operation", "Year")]
+        if report.fiscal_years != report.years:
+            schedules.append(schedule(kit, one, report.fiscal_years, "t-fiscal", "Schedule by fiscal year", "Fiscal"))
+        data = {
+            "one": one,
+            "name": kit.name(one.id),
+            "standing": standing(kit, one),
+            "terms": terms(kit, one),
+            "measures": measures(kit, one),
+            "classes": classes(kit, one),
+            "gaps": one.gaps,
+            "schedules": schedules,
+        }
+        pages.append(Page(kit.pages_of[one.id], kit.name(one.id), "candidate.html.j2", data, "", one))
+    return pages
+
+
+def standing(kit: Kit, one: Candidate) -> str:
+    """Where the candidate stands in the answer, in one sentence."""
+    verdict, numbers = kit.report.verdict, kit.numbers
+    if one.id in verdict.barred:
+        return f"Cannot be called cheapest: it {sentences.barred_reason(one, numbers)}."
+    place = verdict.order.index(one.id) + 1
+    if one.id in verdict.close:
+        return "Within reach of the lowest cost; the lead is too small to name a winner."
+    if place == 1:
+        return "Costs least of all candidates that do all the work."
+    assert verdict.leader is not None
+    more = one.measures["level_month"] - kit.report.candidate(verdict.leader).measures["level_month"]
+    return f"About {numbers.about_money(more)} a month dearer than {kit.name(verdict.leader)}."

@@ -1,0 +1,69 @@
+"""Where the money goes: paid so far, by kind, by year."""
+
+from __future__ import annotations
+
+from tco.publish.drawings import by_year, cumulative, make_up
+from tco.publish.numbers import NONE
+from tco.publish.parts import Cell, Kit, Page, Row, Table
+
+
+def kind_key(kind: str) -> str:
+    """A kind of cost as it stands in keys."""
+    return kind.replace(" ", "_")
+
+
+def by_kind(kit: Kit) -> Table:
+    """Today's money by kind, one column a candidate."""
+    report, numbers = kit.report, kit.numbers
+    rows = []
+    for kind in report.kinds:
+        cells = []
+        for one in report.candidates:
+            value = one.kinds.get(kind)
+            key = one.key(f"pv_{kind_key(kind)}")
+            cells.append(Cell(NONE) if value is None else Cell(numbers.whole(value), kit.href(key)))
+        rows.append(Row(kind.capitalize(), tuple(cells)))
+    total = tuple(
+        Cell(numbers.whole(one.measures["present_value"]), kit.href(one.key("present_value"))) for one in report.candidates
+    )
+    rows.append(Row("Cost in today’s money", total, css="total"))
+    columns = tuple((kit.name(one.id), numbers.currency) for one in report.candidates)
+    note = "A receipt is negative. Each figure is rounded for itself, so a column may miss its total by a unit."
+    return Table("t-kinds", "Today’s money by kind of cost", columns, tuple(rows), "Kind of cost", note)
+
+
+def cash(kit: Kit, numbers_of: tuple[int, ...], name: str, title: str, head: str, row: str) -> Table:
+    """Cash by year: plain sums of the statement, one column a candidate."""
+    report, numbers = kit.report, kit.numbers
+    rows = []
+    for year in sorted(set(numbers_of)):
+        cells = [
+            Cell(numbers.whole(sum(v for v, y in zip(one.net, numbers_of, strict=True) if y == year)))
+            for one in report.candidates
+        ]
+        rows.append(Row(f"{row} {year}", tuple(cells)))
+    total = tuple(Cell(numbers.whole(one.measures["total"]), kit.href(one.key("total"))) for one in report.candidates)
+    rows.append(Row("Paid in all", total, css="total"))
+    columns = tuple((kit.name(one.id), numbers.currency) for one in report.candidates)
+    note = "Nothing discounted; receipts deducted in the year they come in."
+    traced = kit.traced(f"{one.id}.statement.net" for one in report.candidates)
+    return Table(name, title, columns, tuple(rows), head, note, traced)
+
+
+def build(kit: Kit) -> list[Page]:
+    """The page."""
+    report = kit.report
+    tables = [cash(kit, report.years, "t-years", "Cash by year of operation", "Year", "Year")]
+    if report.fiscal_years != report.years:
+        words = "Cash by fiscal year"
+        tables.append(cash(kit, report.fiscal_years, "t-fiscal", words, "Fiscal year", "Fiscal year"))
+    data = {
+        "cumulative": cumulative(report, kit.numbers),
+        "cumulative_traced": kit.traced(f"{one.id}.statement.cumulative" for one in report.candidates),
+        "make_up": make_up(report, kit.numbers),
+        "kinds": by_kind(kit),
+        "by_year": by_year(report, kit.numbers),
+        "by_year_traced": kit.traced(f"{one.id}.statement.net" for one in report.candidates),
+        "years": tables,
+    }
+    return [Page("costs.html", "Where the money goes", "costs.html.j2", data, "Costs")]

@@ -1,0 +1,130 @@
+"""Figures: every input and every calculation, each with an address of its own."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import groupby
+
+from tco.publish.numbers import NONE
+from tco.publish.pages.candidate import value_words
+from tco.publish.parts import Kit, Link, Page, anchor, clipped
+from tco.report import Entry
+
+MOST_LINKS = 12
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One entry as it stands on the page."""
+
+    id: str
+    key: str
+    label: str
+    value: str
+    comes: str
+    status: str
+    source: str
+    reads: tuple[Link, ...]
+    used: tuple[Link, ...]
+    more: int
+    candidate_input: bool
+
+
+@dataclass(frozen=True)
+class Group:
+    """The entries of one block."""
+
+    id: str
+    title: str
+    entries: tuple[Shown, ...]
+
+
+@dataclass(frozen=True)
+class Scope:
+    """The blocks of one scope: what all share, one candidate, the comparison."""
+
+    id: str
+    title: str
+    inputs: tuple[Group, ...]
+    workings: tuple[Group, ...]
+
+
+def computed_words(kit: Kit, entry: Entry) -> str:
+    """The value of a calculation: its total where that means something, else how far it ranges."""
+    unit = kit.unit(entry)
+    if not entry.monthly:
+        return value_words(kit, entry)
+    labels = entry.axis_labels if len(entry.values) > 1 else ("",)
+    told = []
+    for place, label in enumerate(labels):
+        row = entry.values[place]
+        if entry.total is not None:
+            words = kit.exact(entry, entry.total[place])
+        elif min(row) == max(row):
+            words = kit.exact(entry, row[0])
+        else:
+            words = f"{kit.exact(entry, min(row))} to {kit.exact(entry, max(row))}"
+        told.append(f"{label} {words}".strip())
+    if entry.total is not None:
+        # The sum of a flow over its months has lost the month.
+        unit = unit.removesuffix(" a month") if entry.total_means == "sum" else unit
+        means = ", in all" if entry.total_means == "sum" else ", at the end"
+    else:
+        means = ", each month" if all(min(row) == max(row) for row in entry.values) else ", by month"
+    return f"{'; '.join(told)} {unit}".strip() + means
+
+
+def shown(kit: Kit, entry: Entry) -> Shown:
+    """An entry in words with its links both ways."""
+    span = ""
+    if entry.low is not None and entry.high is not None:
+        span = f" ({kit.exact(entry, entry.low)} to {kit.exact(entry, entry.high)})"
+    value = (value_words(kit, entry) if entry.is_input else computed_words(kit, entry)) + span
+    parts = (entry.source, entry.date, entry.note)
+    source = ", ".join(part for part in parts if part)
+    return Shown(
+        anchor(entry.key),
+        entry.key,
+        entry.label,
+        value,
+        "" if entry.is_input else entry.words,
+        entry.status if entry.is_input or entry.role == "constant" else "",
+        source or NONE,
+        _links(kit, entry.reads),
+        _links(kit, entry.readers),
+        max(0, len(entry.readers) - MOST_LINKS),
+        entry.is_input,
+    )
+
+
+def _links(kit: Kit, keys: tuple[str, ...]) -> tuple[Link, ...]:
+    return tuple(
+        Link(clipped(kit.report.by_key[key].label, 48), f"#{anchor(key)}") for key in keys[:MOST_LINKS] if kit.has(key)
+    )
+
+
+def _groups(kit: Kit, entries: list[Entry]) -> tuple[Group, ...]:
+    found = []
+    for block, members in groupby(entries, key=lambda entry: entry.block):
+        items = list(members)
+        kind = "i" if items[0].is_input else "c"
+        found.append(Group(f"{kind}-{anchor(block)}", clipped(items[0].block_label), tuple(shown(kit, e) for e in items)))
+    return tuple(found)
+
+
+def scope_title(kit: Kit, scope: str) -> str:
+    """A scope in words."""
+    names = {one.id: clipped(one.name) for one in kit.report.candidates}
+    return names.get(scope, {"shared": "For all candidates", "comparison": "Comparison"}.get(scope, scope))
+
+
+def build(kit: Kit) -> list[Page]:
+    """The page."""
+    scopes = []
+    for name in dict.fromkeys(entry.scope for entry in kit.report.entries):
+        members = [entry for entry in kit.report.entries if entry.scope == name]
+        inputs = _groups(kit, [entry for entry in members if entry.is_input])
+        workings = _groups(kit, [entry for entry in members if not entry.is_input])
+        scopes.append(Scope(f"s-{anchor(name)}", scope_title(kit, name), inputs, workings))
+    data = {"scopes": scopes, "count": kit.numbers.whole(len(kit.report.entries))}
+    return [Page("figures.html", "Figures", "figures.html.j2", data, "Figures")]

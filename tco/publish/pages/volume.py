@@ -1,0 +1,116 @@
+"""How many pages, and what changes with them: cost per page, break-evens, hours needed."""
+
+from __future__ import annotations
+
+from tco.analyses.breakeven import Pair
+from tco.publish import sentences
+from tco.publish.drawings_volume import cost_per_page, names_of, ribbon
+from tco.publish.numbers import NONE, listed
+from tco.publish.parts import Cell, Kit, Page, Row, Table
+
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+SHADES = (0.2, 0.4, 0.6, 0.8)
+
+
+def ranges(kit: Kit) -> Table:
+    """From which to which volume who costs least, with what a page costs at both ends."""
+    report, numbers, volumes = kit.report, kit.numbers, kit.report.volumes
+    assert volumes is not None
+    rows = []
+    for best in volumes.best:
+        own = best.low <= report.facts.average_sides <= best.high
+        words = f"{numbers.whole(best.low)} to {numbers.whole(best.high)}"
+        name = names_of(report, best)
+        rows.append(Row(words, (Cell(name, css="words"), Cell("your volume" if own else "", css="words")), css="best" if own else ""))
+    traced = kit.traced([*(one.key("present_value") for one in report.candidates), "volume_scale", "work.average_sides"])
+    note = "The mix of work, its season and its trend stay as they are; only the number of jobs changes."
+    if not volumes.complete:
+        note += " The search met more bends than it follows; a crossing may be missing."
+    return Table("t-ranges", "Who costs least at which volume", (("Costs least", ""), ("", "")), tuple(rows), "Pages a month", note, traced)
+
+
+def pairs(kit: Kit) -> Table:
+    """Every pair of candidates with all its ties and jumps."""
+    report, volumes = kit.report, kit.report.volumes
+    assert volumes is not None
+    rows = [_pair_row(kit, pair) for pair in volumes.pairs]
+    traced = kit.traced(one.key("present_value") for one in report.candidates)
+    note = (
+        "At a tie both cost the same; at a jump a settlement, a band or a post makes the dearer one cheaper from one volume "
+        "to the next. “Never” is an answer: the same candidate is cheaper throughout."
+    )
+    columns = (("Cheaper at the low end", ""), ("Changes", "pages a month"), ("Cheaper at the high end", ""))
+    return Table("t-pairs", "Break-even volume of each pair", columns, tuple(rows), "Pair", note, traced)
+
+
+def _pair_row(kit: Kit, pair: Pair) -> Row:
+    numbers = kit.numbers
+    told = []
+    for one in pair.crossings:
+        if one.kind == "jump":
+            told.append(f"jump between {numbers.whole(one.low)} and {numbers.whole(one.high)}")
+        elif one.kind == "equal":
+            told.append(f"the same from {numbers.whole(one.low)} to {numbers.whole(one.high)}")
+        else:
+            told.append(f"tie at {numbers.whole(one.low)}" + ("" if one.changes else " (touches only)"))
+    ends = [kit.name(end) if end else "both" for end in (pair.cheaper_at_low, pair.cheaper_at_high)]
+    cells = (Cell(ends[0], css="words"), Cell("; ".join(told) or "never", css="words"), Cell(ends[1], css="words"))
+    return Row(f"{kit.name(pair.first)} and {kit.name(pair.second)}", cells)
+
+
+def shade(shown: float) -> str:
+    """The class of a utilisation, by the figure that is shown; 1 and above stands out."""
+    return "full" if shown >= 1 else f"h{sum(shown >= limit for limit in SHADES)}"
+
+
+def utilisation(kit: Kit) -> Table | None:
+    """Hours needed of hours there by calendar month, the fullest of all years; None when no press has speeds."""
+    report, numbers = kit.report, kit.numbers
+    columns = [(report.facts.month - 1 + i) % 12 for i in range(12)]
+    rows, keys = [], []
+    for one in report.candidates:
+        for press in one.presses:
+            if press.utilisation is None:
+                rows.append(Row(f"{kit.name(one.id)}, {press.name}", tuple(Cell(NONE) for _ in range(13)), place=one.place, note="not checked: no speeds"))
+                continue
+            keys.append(f"{press.key}.utilisation")
+            cells = []
+            by_month: dict[int, float] = {}
+            for month, value in zip(report.calendar_months, press.utilisation, strict=True):
+                by_month[month - 1] = max(by_month.get(month - 1, 0.0), value)
+            for column in columns:
+                value = by_month.get(column, 0.0)
+                cells.append(Cell(numbers.percent(value), css=shade(round(value, 2))))
+            peak = max(press.utilisation)
+            cells.append(Cell(numbers.percent(peak), kit.href(keys[-1]), "strong"))
+            name = kit.name(one.id) if len(one.presses) == 1 else f"{kit.name(one.id)}, {press.name}"
+            rows.append(Row(name, tuple(cells), place=one.place))
+    if not keys:
+        return None
+    heads = (*((MONTHS[column], "") for column in columns), ("Peak", ""))
+    note = (
+        "Hours needed of the hours there, the fullest of all years for each month. Outlined: more than there is; what does not "
+        "fit goes to the next press, then to overtime, then outside. A month can hide a fuller week."
+    )
+    return Table("t-hours", "How full each press is", heads, tuple(rows), "Press", note, kit.traced(keys), "heat")
+
+
+def build(kit: Kit) -> list[Page]:
+    """The page."""
+    report = kit.report
+    known = report.volumes is not None and bool(report.volumes.best)
+    data = {
+        "ribbon": ribbon(report, kit.numbers),
+        "per_page": cost_per_page(report, kit.numbers),
+        "per_page_traced": kit.traced([one.key("cost_per_side") for one in report.candidates] + ["work.average_sides"]),
+        "ribbon_traced": kit.traced([one.key("present_value") for one in report.candidates] + ["volume_scale"]),
+        "ranges": ranges(kit) if known else None,
+        "pairs": pairs(kit) if known else None,
+        "hours": utilisation(kit),
+        "hours_words": sentences.capacity_words(kit),
+        "unchecked": listed(
+            [f"{kit.name(one.id)}" for one in report.candidates if any(press.utilisation is None for press in one.presses)]
+        ),
+        "own": kit.numbers.about(report.facts.average_sides),
+    }
+    return [Page("volume.html", "What the volume decides", "volume.html.j2", data, "Volume")]

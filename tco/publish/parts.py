@@ -1,0 +1,177 @@
+"""What pages are put together from: links, tables, facts, and the kit that every page builder is given."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any, Final
+
+from tco.publish.numbers import Numbers
+from tco.report import Candidate, Entry, Report
+
+FIGURES_PAGE: Final = "figures.html"
+PLURALS: Final[Mapping[str, tuple[str, str]]] = {
+    "side": ("page", "pages"),
+    "press": ("press", "presses"),
+    "mm": ("mm", "mm"),
+    "m2": ("m²", "m²"),
+    "kW": ("kW", "kW"),
+    "kWh": ("kWh", "kWh"),
+}
+
+
+@dataclass(frozen=True)
+class Link:
+    """Words that lead somewhere inside the site."""
+
+    text: str
+    href: str
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One cell of a table: finished words, and where they come from."""
+
+    text: str
+    href: str = ""
+    css: str = ""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row: its head, cells, and how it is marked. `place` draws the candidate's swatch before the head."""
+
+    head: str
+    cells: tuple[Cell, ...]
+    href: str = ""
+    place: int | None = None
+    mark: str = ""
+    css: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table with a name, a header of two lines a column (what, unit) and the entries it is traced to."""
+
+    id: str
+    title: str
+    columns: tuple[tuple[str, str], ...]
+    rows: tuple[Row, ...]
+    head: str = ""
+    note: str = ""
+    traced: tuple[Link, ...] = ()
+    css: str = ""
+
+
+@dataclass(frozen=True)
+class Fact:
+    """A name with words beside it and, where there is one, the entry it comes from."""
+
+    name: str
+    words: str
+    link: Link | None = None
+
+
+@dataclass(frozen=True)
+class Page:
+    """One page: file name, title, the template that draws it and what the template is given."""
+
+    file: str
+    title: str
+    template: str
+    data: Mapping[str, Any]
+    nav: str = ""
+    candidate: Candidate | None = None
+
+
+def safe(text: str) -> str:
+    """A name that can stand in an id or a file name: anything else becomes its code."""
+    return re.sub(r"[^A-Za-z0-9._-]", lambda found: f"_{ord(found[0]):x}_", text)
+
+
+def anchor(key: str) -> str:
+    """The id of an entry on the page of figures."""
+    return "f-" + safe(key)
+
+
+def clipped(text: str, most: int = 90) -> str:
+    """Words on one line, cut with an ellipsis when they are longer than a heading can bear."""
+    text = " ".join(text.split())
+    return text if len(text) <= most else text[: most - 1].rstrip() + "…"
+
+
+@dataclass(frozen=True)
+class Kit:
+    """The report with its number styles, and the way from any figure to its entry."""
+
+    report: Report
+    numbers: Numbers
+    cautions: dict[str, str] = field(default_factory=dict)
+
+    @cached_property
+    def pages_of(self) -> dict[str, str]:
+        """The file of each candidate's page; names that only differ in capitals are told apart by a number."""
+        found: dict[str, str] = {}
+        taken: set[str] = set()
+        for one in self.report.candidates:
+            name = safe(one.id)[:60].strip(".") or "one"
+            if name.lower() in taken:
+                name = f"{name}-{one.place}"
+            taken.add(name.lower())
+            found[one.id] = f"candidate-{name}.html"
+        return found
+
+    def name(self, candidate: str) -> str:
+        """The name of a candidate, short enough for a heading."""
+        return clipped(self.report.candidate(candidate).name)
+
+    def href(self, key: str) -> str:
+        """The address of an entry; KeyError when the figure has none, so that nothing untraced is shown."""
+        if key not in self.report.by_key:
+            raise KeyError(f"{key} is shown but has no entry in Figures")
+        return f"{FIGURES_PAGE}#{anchor(key)}"
+
+    def link(self, key: str, words: str = "") -> Link:
+        """A link to an entry, called by its label."""
+        address = self.href(key)
+        return Link(words or clipped(self.report.by_key[key].label, 60), address)
+
+    def has(self, key: str) -> bool:
+        """Whether the model has such a line."""
+        return key in self.report.by_key
+
+    def traced(self, keys: Iterable[str]) -> tuple[Link, ...]:
+        """Links to those of the keys that exist, each labelled once; a candidate's name goes before its own."""
+        links = []
+        for key in dict.fromkeys(key for key in keys if self.has(key)):
+            entry = self.report.by_key[key]
+            owner = next((one for one in self.report.candidates if one.id == entry.scope), None)
+            label = clipped(entry.label, 60)
+            links.append(self.link(key, f"{label}, {clipped(owner.name, 40)}" if owner else label))
+        return tuple(links)
+
+    def unit(self, entry: Entry) -> str:
+        """The unit of an entry in words: ``USD a page``, ``pages a month``."""
+        return "%" if entry.percent else unit_words(entry.unit, self.numbers.currency)
+
+    def exact(self, entry: Entry, value: float) -> str:
+        """A value in full, without its unit."""
+        if value != value or abs(value) == float("inf"):
+            return "none"
+        return self.numbers.exact(value * 100 if entry.percent else value)
+
+
+def unit_words(unit: str, currency: str) -> str:
+    """A unit of the model in words."""
+    above, *below = unit.split("/")
+    words = []
+    for part in above.split("*"):
+        if part == "money":
+            words.append(currency)
+        elif part != "1" and part != "any":
+            words.append(PLURALS.get(part, (part, part + "s"))[1])
+    per = [f"a {PLURALS.get(part, (part, ''))[0]}" for part in below]
+    return " ".join(words + per).replace("a hour", "an hour")

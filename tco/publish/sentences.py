@@ -1,0 +1,197 @@
+"""The answer in sentences: what a person could say aloud, from the verdict and the figures behind it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tco.publish.numbers import Numbers, counted, listed, month_name
+from tco.publish.parts import Fact, Kit, Link, clipped
+from tco.report import Candidate, Report
+
+
+@dataclass(frozen=True)
+class Headline:
+    """The first sentence, its condition, and the word that marks the leading row of a table."""
+
+    main: str
+    condition: str
+    mark: str
+
+
+@dataclass(frozen=True)
+class Change:
+    """Something that would change the answer: what, then what happens, and where it is worked out."""
+
+    what: str
+    then: str
+    link: Link | None = None
+
+
+def barred_reason(one: Candidate, numbers: Numbers) -> str:
+    """Why a candidate cannot be called cheapest."""
+    parts = []
+    unplaced, uncovered = one.measures.get("unplaced_sides", 0.0), one.measures.get("uncovered_months", 0.0)
+    if unplaced > 0:
+        parts.append(f"leaves {numbers.about(unplaced)} pages that fit nowhere")
+    if uncovered > 0:
+        parts.append(f"has {counted(round(uncovered), 'month')} without cover")
+    return listed(parts)
+
+
+def headline(kit: Kit) -> Headline:
+    """Winner, margin, runner-up and condition; or that nobody can be named."""
+    verdict, numbers = kit.report.verdict, kit.numbers
+    if verdict.leader is None:
+        reasons = "; ".join(
+            f"{kit.name(name)} {barred_reason(kit.report.candidate(name), numbers)}" for name in verdict.barred
+        )
+        return Headline("No candidate does all the work", reasons, "")
+    leader = kit.name(verdict.leader)
+    gap = numbers.about_money(verdict.lead_month)
+    if verdict.close:
+        group = listed([kit.name(name) for name in verdict.close])
+        words = f"about {gap} a month apart" if len(verdict.close) == 2 else f"the first two about {gap} a month apart"
+        return Headline(f"Too close to call: {group}", f"{words}; a lead below 2% of the cost is no lead", "within reach")
+    if verdict.runner_up is None:
+        return Headline(f"{leader}: the only candidate that does all the work", "", "costs least")
+    main = f"{leader}: about {gap} a month less than {kit.name(verdict.runner_up)}"
+    return Headline(main, condition(kit), "costs least")
+
+
+def condition(kit: Kit) -> str:
+    """Between which volumes the leader stays the cheapest, and who takes over beyond."""
+    report, numbers = kit.report, kit.numbers
+    volumes, leader = report.volumes, report.verdict.leader
+    here = volumes.around(report.facts.average_sides) if volumes else None
+    if volumes is None or here is None or leader not in here.candidates:
+        return ""
+    place = volumes.best.index(here)
+    below = volumes.best[place - 1] if place else None
+    above = volumes.best[place + 1] if place + 1 < len(volumes.best) else None
+    low, high = numbers.about(here.low), numbers.about(here.high)
+    under = listed([kit.name(name) for name in below.candidates], "or") if below else ""
+    over = listed([kit.name(name) for name in above.candidates], "or") if above else ""
+    if below and above:
+        return f"as long as you print between {low} and {high} pages a month (below: {under}; above: {over})"
+    if below:
+        return f"as long as you print more than {low} pages a month (below: {under})"
+    if above:
+        return f"as long as you print fewer than {high} pages a month (above: {over})"
+    return f"at every volume up to {high} pages a month"
+
+
+def financing(kit: Kit) -> str:
+    """How much of the lead comes from paying later."""
+    verdict, numbers = kit.report.verdict, kit.numbers
+    if verdict.runner_up is None:
+        return ""
+    if verdict.financing is None:
+        names = listed([kit.name(name) for name in verdict.inseparable])
+        return f"How much of the lead comes from the way of paying cannot be separated: no cash price is quoted for {names}."
+    lead, part = numbers.about_money(verdict.lead), numbers.about_money(abs(verdict.financing))
+    if abs(verdict.financing) < 0.5:
+        words = f"None of the {lead} in today’s money comes from the way of paying."
+    elif verdict.financing > 0:
+        words = f"Of the lead of {lead} in today’s money, {part} comes from paying later."
+    else:
+        words = f"The lead of {lead} in today’s money stands although the way of paying takes {part} off it."
+    if verdict.cash_order and verdict.cash_order[0] != verdict.leader:
+        words += f" At cash prices {kit.name(verdict.cash_order[0])} would cost least."
+    return words
+
+
+def people(kit: Kit) -> str:
+    """Whether the answer depends on what becomes of freed hours; empty when there are no people in the figures."""
+    verdict = kit.report.verdict
+    if verdict.policies is None or "people" not in kit.report.kinds:
+        return ""
+    saved, stay = verdict.policies["saved"][0], verdict.policies["stay paid"][0]
+    if saved == stay:
+        return f"{kit.name(saved)} costs least whether freed hours are saved or people stay paid."
+    return (
+        f"If freed hours are really saved, {kit.name(saved)} costs least; if the same people are paid anyway, {kit.name(stay)}. "
+        f"The figures here take them as {'saved' if kit.report.facts.freed_hours == 'saved' else 'paid anyway'}."
+    )
+
+
+def changes(kit: Kit) -> list[Change]:
+    """What would change the answer, the nearest first."""
+    report, numbers, verdict = kit.report, kit.numbers, kit.report.verdict
+    found: list[Change] = []
+    volumes = report.volumes
+    here = volumes.around(report.facts.average_sides) if volumes else None
+    to_volume = Link("Volume", "volume.html")
+    if volumes is not None and here is not None:
+        place = volumes.best.index(here)
+        if place:
+            who = listed([kit.name(name) for name in volumes.best[place - 1].candidates], "or")
+            found.append(Change(f"Fewer than {numbers.about(here.low)} pages a month", f"{who} then costs less", to_volume))
+        if place + 1 < len(volumes.best):
+            who = listed([kit.name(name) for name in volumes.best[place + 1].candidates], "or")
+            found.append(Change(f"More than {numbers.about(here.high)} pages a month", f"{who} then costs less", to_volume))
+        if len(volumes.best) == 1:
+            high = numbers.about(volumes.best[0].high)
+            found.append(Change("Not the volume", f"the order at the top is the same up to {high} pages a month", to_volume))
+    for name in verdict.cheaper_but_barred:
+        one = report.candidate(name)
+        then = f"it would cost less, but {barred_reason(one, numbers)}"
+        found.append(Change(f"Cover for {kit.name(name)}", then, Link(kit.name(name), kit.pages_of[name])))
+    if verdict.policies is not None and verdict.policies["saved"][0] != verdict.policies["stay paid"][0]:
+        found.append(Change("What becomes of freed hours", people(kit)[0].lower() + people(kit)[1:].rstrip(".")))
+    if verdict.cash_order and verdict.cash_order[0] != verdict.leader:
+        found.append(Change("The way of paying", f"at cash prices {kit.name(verdict.cash_order[0])} costs least"))
+    return found
+
+
+def rests_on(kit: Kit) -> list[Fact]:
+    """What the answer rests on, what it leaves out, and what nobody checked."""
+    report, numbers, facts = kit.report, kit.numbers, kit.report.facts
+    average = kit.link("work.average_sides") if kit.has("work.average_sides") else None
+    rate = numbers.percent(facts.discount_rate, 1) + (" a year" if facts.discount_basis == "effective" else " nominal")
+    found = [
+        Fact("Work", f"about {numbers.about(facts.average_sides)} pages a month on average; a page is one printed side", average),
+        Fact("Time", f"{facts.months} months from {month_name(facts.year, facts.month)}, money discounted at {rate}"),
+        Fact("Left out", f"{listed(facts.left_out)}, for every candidate" if facts.left_out else "nothing by intention"),
+        Fact("Capacity", capacity_words(kit), Link("Volume", "volume.html#capacity")),
+        Fact("Last year", last_year_words(report, numbers)),
+        Fact("How sure", "not assessed"),
+    ]
+    count = len(report.gaps)
+    if count:
+        found.append(Fact("Open", f"{counted(count, 'gap')} in the quotes, filled by a marked assumption", Link("Gaps", "method.html#gaps")))
+    else:
+        found.append(Fact("Open", "no gap in the quotes"))
+    return found
+
+
+def capacity_words(kit: Kit) -> str:
+    """Whether the work fits into the hours, or that nobody looked."""
+    if not kit.report.capacity_checked:
+        some = any(press.utilisation is not None for one in kit.report.candidates for press in one.presses)
+        return "capacity not checked for every press: speeds are missing" if some else "capacity not checked"
+    leader = kit.report.verdict.leader
+    chosen = [kit.report.candidate(leader)] if leader else list(kit.report.candidates)
+    peak = max((max(press.utilisation or (0.0,)) for one in chosen for press in one.presses), default=0.0)
+    whose = kit.name(leader) if leader else "the fullest press"
+    return f"checked by the month: {whose} needs up to {kit.numbers.percent(peak)} of its hours"
+
+
+def last_year_words(report: Report, numbers: Numbers) -> str:
+    """The model against what was paid, or that it was not checked."""
+    sums = report.facts.last_year
+    if not sums:
+        return "not checked against what was paid"
+    paid, modelled = sum(one.paid for one in sums), sum(one.modelled for one in sums)
+    off = numbers.percent(modelled / paid - 1, 1) if paid else "—"
+    return f"the model gives {numbers.about_money(modelled)}; you paid {numbers.about_money(paid)} ({off})"
+
+
+def prepared(report: Report) -> str:
+    """By whom, for whom, when."""
+    facts = report.facts
+    parts = [
+        f"Prepared by {facts.prepared_by}" if facts.prepared_by else "",
+        f"for {facts.prepared_for}" if facts.prepared_for else "",
+        facts.date,
+    ]
+    return clipped(" ".join(part for part in parts if part), 160)

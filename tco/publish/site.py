@@ -1,0 +1,111 @@
+"""The static site: one builder and one template a page, everything a page needs inside that page.
+
+A page is its own style sheet, its own figures and no script; its content policy allows exactly the style sheet it
+carries, by hash. Nothing here writes files: `build_site` gives names and bytes, the same for the same report.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import re
+from collections.abc import Callable, Mapping
+from importlib import resources
+from pathlib import Path
+from typing import Any, Final
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from tco.publish import sentences
+from tco.publish.cautions import CAUTIONS, used
+from tco.publish.figures import colour
+from tco.publish.numbers import Numbers, month_name
+from tco.publish.pages import answer, candidate, costs, entries, method, volume
+from tco.publish.parts import Kit, Page, clipped
+from tco.report import Report
+
+BUILDERS: Final[tuple[Callable[[Kit], list[Page]], ...]] = (
+    answer.build,
+    costs.build,
+    volume.build,
+    candidate.build,
+    method.build,
+    entries.build,
+)
+SHEETS: Final[Mapping[str, str]] = {"letter": "letter", "a4": "A4"}
+
+
+def templates_root() -> Path:
+    """The folder of templates: inside an installed package, or beside it in a checkout.
+
+    Raises
+    ------
+    FileNotFoundError
+        It is in neither place.
+    """
+    beside = Path(__file__).resolve().parents[2] / "site_templates"
+    inside = Path(str(resources.files("tco").joinpath("site_templates")))
+    for place in (inside, beside):
+        if place.is_dir():
+            return place
+    raise FileNotFoundError("site_templates is neither in the package nor beside it")
+
+
+def style_sheet(paper: str) -> str:
+    """The style sheet of every page, with the sheet of paper it prints on."""
+    text = (templates_root() / "style.css").read_text(encoding="utf-8")
+    bare = re.sub(r"/\*.*?\*/", "", text, flags=re.DOTALL)
+    tight = re.sub(r"\s*([{};,])\s*", r"\1", re.sub(r"\s+", " ", bare)).strip()
+    return f"{tight}@page{{size:{SHEETS.get(paper, 'A4')};margin:14mm 15mm 16mm}}"
+
+
+def content_policy(style: str) -> str:
+    """Nothing from anywhere but the style sheet with this hash and pictures inside the page."""
+    digest = base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii")
+    return f"default-src 'none'; style-src 'sha256-{digest}'; img-src data:; base-uri 'none'; form-action 'none'"
+
+
+def _environment() -> Environment:
+    made = Environment(
+        loader=FileSystemLoader(templates_root()),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        auto_reload=False,
+    )
+    made.filters["drawn"] = Markup  # only for SVG from the drawing kit, which escapes what it is given
+    made.filters["ink"] = colour
+    return made
+
+
+def build_site(report: Report) -> dict[str, bytes]:
+    """Make every page of the site.
+
+    Returns
+    -------
+    File name to UTF-8 bytes, in reading order.
+    """
+    kit = Kit(report, Numbers(report.facts.locale, report.facts.currency), used(report))
+    pages = [page for builder in BUILDERS for page in builder(kit)]
+    environment = _environment()
+    style = style_sheet(report.facts.paper)
+    shared: dict[str, Any] = {
+        "style": Markup(style),
+        "policy": content_policy(style),
+        "study": clipped(report.facts.title, 120),
+        "prepared": sentences.prepared(report),
+        "period": f"{report.facts.months} months from {month_name(report.facts.year, report.facts.month)}",
+        "nav": [page for page in pages if page.nav],
+        "candidates": [page for page in pages if page.candidate is not None],
+        "cautions": kit.cautions,
+        "caution_names": {key: name for key, (name, _) in CAUTIONS.items()},
+        "leader": report.verdict.winner,
+    }
+    made = {}
+    for page in pages:
+        text = environment.get_template(page.template).render(**shared, page=page, **page.data)
+        made[page.file] = re.sub(r"[ \t]*\n\s*\n+", "\n", text).encode("utf-8")
+    return made

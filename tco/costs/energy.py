@@ -32,13 +32,18 @@ def _used(desk: Desk, block: Block, scenario: Scenario, press: Placed) -> Node |
         weeks = desk.constant(block, "weeks_a_year")
         return weekly * weeks / MONTHS_A_YEAR * there.count * there.present
     power = press.press.power
-    if power is None or press.hours is None or scenario.shop.hours_per_week is None:
+    if power is None or scenario.shop.hours_per_week is None:
         return None
     return _by_state(desk, block, scenario, press, power, press.hours)
 
 
-def _by_state(desk: Desk, block: Block, scenario: Scenario, press: Placed, power: Power, running: Line) -> Node:
-    """Hours close to the calendar: running, ready for the rest of the shop's hours, then asleep."""
+def _by_state(
+    desk: Desk, block: Block, scenario: Scenario, press: Placed, power: Power, running: Line | None
+) -> Node:
+    """Hours close to the calendar: running, ready for the rest of the shop's hours, then asleep.
+
+    A press without speeds has no hours worked: it is ready whenever the shop is open.
+    """
     assert scenario.shop.hours_per_week is not None
     there = press.window
     weekly = desk.take(block, scenario.shop.hours_per_week, "Shop hours a week", "hour/week")
@@ -46,19 +51,18 @@ def _by_state(desk: Desk, block: Block, scenario: Scenario, press: Placed, power
     a_month = weekly * weeks / MONTHS_A_YEAR
     shop = block.line("shop_open", "Hours the shop is open", "hour/month", a_month * there.count)
     year = desk.constant(block, "hours_a_year")
-    ready = block.line("ready", "Hours ready", "hour/month", excess(shop, running))
-    asleep = block.line(
-        "asleep", "Hours asleep", "hour/month", year / MONTHS_A_YEAR * there.count - largest(shop, running)
-    )
-    runs = desk.take(block, power.running, "Power running", "kW")
+    ready = block.line("ready", "Hours ready", "hour/month", shop + 0 if running is None else excess(shop, running))
+    awake = shop + 0 if running is None else largest(shop, running)
+    asleep = block.line("asleep", "Hours asleep", "hour/month", year / MONTHS_A_YEAR * there.count - awake)
     waits = desk.take(block, power.ready, "Power ready", "kW")
     sleeps = desk.take(block, power.sleep, "Power asleep", "kW")
     warm = desk.take(block, power.warm_up, "Warm-up a day", "kWh/day")
     a_kw_hour = desk.constant(block, "kwh_a_kw_hour")
     days = desk.constant(block, "working_days_a_week") * weeks / MONTHS_A_YEAR
-    drawn = block.line(
-        "drawn", "Drawn by state", "kWh/month", (runs * running + waits * ready + sleeps * asleep) * a_kw_hour
-    )
+    still = waits * ready + sleeps * asleep
+    if running is not None:
+        still = desk.take(block, power.running, "Power running", "kW") * running + still
+    drawn = block.line("drawn", "Drawn by state", "kWh/month", still * a_kw_hour)
     warmed = block.line("warmed", "Drawn by warming up", "kWh/month", warm * days * there.count)
     return (drawn + warmed) * there.present
 

@@ -78,15 +78,17 @@ def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, w
         block = desk.builder.block(f"{key}.{press_id}", f"Press: {name}", key)
         presses.append((press_id, press, window(desk, block, scenario, press, name, clock)))
     placing = desk.builder.block(f"{key}.placing", "Where the work goes", key)
-    placement = capacity(desk, placing, scenario, [(press, there) for _, press, there in presses], work)
+    pool = candidate.service if candidate.presses is not None else None
+    placement = capacity(desk, placing, scenario, [(press, there) for _, press, there in presses], pool, work)
 
     by_press = [(there, _equipment(desk, scenario, press, there, clock)) for _, press, there in presses]
     deals = [deal for _, own in by_press for deal in own]
-    kept = any(press.is_kept for _, press, _ in presses)
-    if scenario.today is not None and key != "today" and not kept:
-        block = desk.builder.block(f"{key}.present", "What is left of today", key)
-        for _, press, _ in scenario.today.press_items():
-            deals.append(inherited(desk, block, scenario, press, candidate.present_lease, clock))
+    if key != "today":
+        kept = {press.same_as for _, press, _ in presses}
+        for suffix, press in _present(scenario):
+            if f"today{suffix}" not in kept:
+                block = desk.builder.block(f"{key}.present{suffix}", "What is left of today", key)
+                deals.append(inherited(desk, block, scenario, press, candidate.present_lease, clock))
     plans = _plans(desk, scenario, key, candidate, placement, work, clock)
     charges = [charge for deal in deals for charge in deal.charges]
     charges.extend(charge for plan, _ in plans for charge in plan.charges)
@@ -119,6 +121,15 @@ def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, w
         (*(line for deal in deals for line in deal.beyond), *(plan.beyond for plan, _ in plans)),
         running.people,
     )
+
+
+def _present(scenario: Scenario) -> list[tuple[str, Press]]:
+    """The present presses, each with what its name adds to `today`."""
+    today = scenario.today
+    if today is None:
+        return []
+    several = today.presses is not None
+    return [(f".{press_id}" if several else "", press) for press_id, press, _ in today.press_items()]
 
 
 def _equipment(desk: Desk, scenario: Scenario, press: Press, there: Window, clock: Clock) -> list[Deal]:

@@ -15,7 +15,7 @@ from tco.model.lines import Block
 from tco.model.nodes import MONTHS_A_YEAR, Line, Node
 from tco.model.vocabulary import across, excess, joined, share, smallest, stacked
 from tco.reference_data.paper import SIZES, size
-from tco.scenario.schema import Press, Scenario
+from tco.scenario.schema import Press, Scenario, Service
 
 
 @dataclass(frozen=True)
@@ -34,10 +34,15 @@ class _Hours:
 
 
 def capacity(
-    desk: Desk, block: Block, scenario: Scenario, presses: Sequence[tuple[Press, Window]], work: Work
+    desk: Desk,
+    block: Block,
+    scenario: Scenario,
+    presses: Sequence[tuple[Press, Window]],
+    pool: Service | None,
+    work: Work,
 ) -> Placement:
-    """Place the asked work of one candidate on its presses, then outside."""
-    machines = [_machine(desk, press, there, scenario, work) for press, there in presses]
+    """Place the asked work of one candidate on its presses, then outside; `pool` is the plan of all presses."""
+    machines = [_machine(desk, press, there, scenario, press.service or pool, work) for press, there in presses]
     left = work.index
     regular: list[tuple[Line, Line | None]] = []
     for machine in machines:
@@ -95,10 +100,12 @@ def _take(
     return home.line(f"{key}_done", f"Work done, {words}", "1", left * machine.eligible * part), given
 
 
-def _machine(desk: Desk, press: Press, there: Window, scenario: Scenario, work: Work) -> _Hours:
+def _machine(
+    desk: Desk, press: Press, there: Window, scenario: Scenario, plan: Service | None, work: Work
+) -> _Hours:
     home = there.block
     shop = scenario.shop
-    takes = tuple(can_print(press, one) for one in work.classes)
+    takes = tuple(can_print(press, plan, one) for one in work.classes)
     fits = desk.fixed(home, "eligible", "Can print it", "1", work.axis, [float(one) for one in takes])
     if not press.sides_per_minute or shop.hours_per_week is None:
         return _Hours(there, press, takes, fits, None, None, None, None, None)
@@ -125,11 +132,12 @@ def _machine(desk: Desk, press: Press, there: Window, scenario: Scenario, work: 
     return _Hours(there, press, takes, fits, needed, hours, for_work, possible, care)
 
 
-def can_print(press: Press, one: ClassOfWork) -> bool:
-    """Whether a press prints the class's colour and takes its sheets."""
+def can_print(press: Press, plan: Service | None, one: ClassOfWork) -> bool:
+    """Whether a press prints the class's colour, under its plan too, and takes its sheets."""
     if one.colour == "colour" and not press.colour:
         return False
-    if press.service is not None and getattr(press.service, one.colour) is None:
+    rated = plan is not None and (plan.colour is not None or plan.black is not None)
+    if rated and getattr(plan, one.colour) is None:
         return False
     if press.largest is None:
         return True

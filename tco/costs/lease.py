@@ -156,7 +156,7 @@ def _renewal(desk: Desk, terms: Lease, there: Window, clock: Clock, end: Line, t
     goes_on = block.state("renewed", "In renewal", (clock.month > end) & there.present)
     paid = block.cost("renewal", "Rent in renewal", "equipment", booked(rent * there.count * goes_on), timing)
     if terms.renewal_months is None:
-        return paid, block.line("renewal_end", "Renewal goes on beyond", "1", clock.horizon + 1)
+        return paid, block.line("renewal_end", "Last month of renewal", "1", largest(end, clock.horizon))
     more = desk.take(block, terms.renewal_months, "Months of renewal", "1")
     return paid, block.line("renewal_end", "Last month of renewal", "1", end + more)
 
@@ -204,7 +204,10 @@ def running_lease(desk: Desk, scenario: Scenario, terms: TodayLease, there: Wind
     left = block.line("rents_left", "Rents left on the present lease", "money", rent * there.count * largest(0, ends))
     freight = desk.take(block, terms.return_freight, "Return freight, present press", "money")
     all_freight = block.line("freight", "Return freight, all present presses", "money", freight * there.count)
-    out = block.line("out", "Month it is given back", "1", largest(ends, there.last))
-    goes = block.event("returned", "Given back", equals(clock.month, out) & (out < clock.horizon))
+    if terms.then == "return":
+        goes = block.event("returned", "Given back", equals(clock.month, ends) & clock.live)
+    else:
+        out = block.line("out", "Month it is given back", "1", largest(ends, there.last))
+        goes = block.event("returned", "Given back", equals(clock.month, out) & (out < clock.horizon))
     back = block.cost("return", "Return freight paid", "equipment", all_freight * goes)
     return Deal((Charge(paid, "rent"), Charge(back, "return")), bound=(left,), beyond=(beyond,))

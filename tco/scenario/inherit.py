@@ -190,15 +190,11 @@ def _keep_present(node: Node, tree: Node, ctx: Context, *, pooled: bool) -> None
         ctx.problem(place.path, place.line, f"`{word}` names no press of today", "The present press would be kept",
                     "Write `today`, or `today.<press>` when today has several presses")
         return
-    own_money = "sells_for" in node or any(key in node for key in ACQUISITIONS)
-    if "sells_for" in node and not any(key in node for key in ACQUISITIONS):
+    if "sells_for" in node and "lease" not in present and not any(key in node for key in ACQUISITIONS):
         # A kept press is sold when it leaves: its own price belongs to that month.
         own = node.pop("sells_for")
         node["owned"] = Node(node.child_path("owned"), own.line, {"sells_for": own})
-        running = present.get("lease")
-        if running is not None:
-            node["lease"] = running
-            del node["owned"]
+    own_money = any(key in node for key in ACQUISITIONS)
     for key, child in present.items():
         if key not in Press.model_fields or key in _NOT_KEPT or (key == "service" and pooled):
             continue

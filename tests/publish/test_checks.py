@@ -38,8 +38,10 @@ def test_a_difference_is_told_by_name(one, other):
 def test_a_value_that_is_no_number_fails():
     model = model_with(1.0, 1.0)
     values = evaluate(model)
+    values["a.sums.one"] = values["a.sums.one"] * float("inf")
     values["a.sums.agree"] = values["a.sums.agree"] * float("nan")
-    assert len(failed_checks("file.yaml", model, values)) == 1
+    (problem,) = failed_checks("file.yaml", model, values)
+    assert problem.path == "a.sums.one"
 
 
 def test_the_starting_scenario_agrees_with_itself():

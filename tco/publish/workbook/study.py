@@ -1,0 +1,59 @@
+"""What the workbook tells beside the model: whose study it is, and what was found when it was exported."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+Said: TypeAlias = "str | float"
+
+
+@dataclass(frozen=True)
+class Contender:
+    """A candidate as readers know it; `id` is its scope in the model."""
+
+    id: str
+    name: str
+    is_reference: bool = False
+
+
+@dataclass(frozen=True)
+class Study:
+    """The study a workbook belongs to.
+
+    Parameters
+    ----------
+    title, prepared_by, prepared_for : texts of the user; may be empty
+    date : day of the study; the workbook's own time stamp, so that the same study gives the same bytes
+    version : version of the program
+    fingerprint : hash of the scenario
+    currency : currency as written beside units, for instance USD
+    start_year, start_month : the first operating month
+    candidates : in order of the scenario
+    months : the horizon; columns may run further
+    paper : size of paper for printing
+    verdict : the answer of the study in words
+    breakeven : rows found by the engine, the first one being headings; not live
+    gaps : what the study had to assume
+    """
+
+    title: str
+    prepared_by: str
+    prepared_for: str
+    date: dt.date
+    version: str
+    fingerprint: str
+    currency: str
+    start_year: int
+    start_month: int
+    candidates: tuple[Contender, ...]
+    months: int
+    paper: Literal["letter", "a4"]
+    verdict: str
+    breakeven: tuple[tuple[Said, ...], ...] = ()
+    gaps: tuple[str, ...] = ()
+
+    def name_of(self, candidate: str) -> str:
+        """The name of a candidate, or its id when the study does not name it."""
+        return next((one.name for one in self.candidates if one.id == candidate), candidate)

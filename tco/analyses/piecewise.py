@@ -18,8 +18,9 @@ from tco.model.kinds import Array
 
 STEP: Final = 1e-3
 START: Final = 17
-MOST_POINTS: Final = 60_000
-STRAIGHT: Final = 1e-9
+MOST_POINTS: Final = 20_000
+# A chord may be off by this share of the cost, a cent in a million: work passed on between unlike presses is curved.
+STRAIGHT: Final = 1e-8
 NOISE: Final = 1e-11
 
 Flags = NDArray[np.bool_]

@@ -41,17 +41,18 @@ def lease(desk: Desk, terms: Lease, there: Window, clock: Clock) -> Deal:
     fee = desk.take(block, terms.document_fee, "Document fee", "money")
     fees = block.line("fees", "Document fees", "money", fee * there.count)
     paid_fee = block.cost("fee", "Document fee paid", "equipment", fees * there.starts, "opening")
-    rent = block.cost("rent", "Rent", "equipment", rents.due * clock.live, rents.timing)
     at_cash = _at_cash(desk, terms, there)
     if terms.at_end == "buy":
-        return _bought(desk, terms, there, clock, rents, rent, paid_fee, at_cash)
+        return _bought(desk, terms, there, clock, rents, paid_fee, at_cash)
+    rent = block.cost("rent", "Rent", "equipment", rents.due * clock.live, rents.timing)
     charges = [Charge(rent, "rent"), Charge(paid_fee, "fee")]
     late = block.flow("rent_beyond", "Rent beyond the horizon", "money/month", rents.due * ~clock.live)
     beyond = [block.line("beyond", "Rents beyond the months compared", "money", total(late))]
     end = term_end(desk, block, terms, there.first)
     if terms.at_end == "renew":
-        renewal, end = _renewal(desk, terms, there, clock, end, rents.timing)
+        renewal, renewal_beyond, end = _renewal(desk, terms, there, clock, end, rents.timing)
         charges.append(Charge(renewal, "rent"))
+        beyond.append(renewal_beyond)
     freight, freight_bound, freight_beyond = _freight(desk, terms, there, clock, end)
     charges.append(Charge(freight, "return"))
     return Deal(
@@ -92,17 +93,18 @@ def _at_cash(desk: Desk, terms: Lease, there: Window) -> Line | None:
 
 
 def _bought(
-    desk: Desk, terms: Lease, there: Window, clock: Clock, rents: _Rents, rent: Line, fee: Line, at_cash: Line | None
+    desk: Desk, terms: Lease, there: Window, clock: Clock, rents: _Rents, fee: Line, at_cash: Line | None
 ) -> Deal:
-    """An ownership contract: what is still owed at the horizon is settled there, and the press is worth something."""
+    """An ownership contract: what is owed when the press leaves is settled then, and the press is worth something."""
     block = there.block
+    rent = block.cost("rent", "Rent", "equipment", rents.due * there.present, rents.timing)
     assert terms.buy_price is not None
     price = desk.take(block, terms.buy_price, "Price at the end", "money")
     prices = block.line("buy_price", "Price at the end, all presses", "money", price * there.count)
     end = term_end(desk, block, terms, there.first)
     ends = block.event("term_ends", "Term ends", equals(clock.month, end))
     option = block.flow("option", "Purchase by contract", "money/month", prices * ends)
-    bought = block.cost("bought", "Purchase at the end", "equipment", option * clock.live)
+    bought = block.cost("bought", "Purchase at the end", "equipment", option * there.present)
     owed = _owed(there, rents, option, at_cash)
     settled = block.cost("settled", "Lease balance settled", "equipment", owed * there.leaves)
     sale = sold(desk, terms.sells_for, there)
@@ -143,8 +145,10 @@ def _owed(there: Window, rents: _Rents, option: Line, at_cash: Line | None) -> L
     return owed
 
 
-def _renewal(desk: Desk, terms: Lease, there: Window, clock: Clock, end: Line, timing: Timing) -> tuple[Line, Line]:
-    """Rent after the term, and the month in which the renewal ends."""
+def _renewal(
+    desk: Desk, terms: Lease, there: Window, clock: Clock, end: Line, timing: Timing
+) -> tuple[Line, Line, Line]:
+    """Rent after the term, what of it lies beyond the horizon, and the month in which the renewal ends."""
     block = there.block
     known = terms.renewal_rent
     rent = desk.take(
@@ -153,12 +157,16 @@ def _renewal(desk: Desk, terms: Lease, there: Window, clock: Clock, end: Line, t
     if known is None:
         every = desk.take(block, terms.every_months, "Months between rents", "1")
         rent = block.line("renewal_rent", "Renewal rent a month", "money", rent / every)
-    goes_on = block.state("renewed", "In renewal", (clock.month > end) & there.present)
-    paid = block.cost("renewal", "Rent in renewal", "equipment", booked(rent * there.count * goes_on), timing)
     if terms.renewal_months is None:
-        return paid, block.line("renewal_end", "Last month of renewal", "1", largest(end, clock.horizon))
-    more = desk.take(block, terms.renewal_months, "Months of renewal", "1")
-    return paid, block.line("renewal_end", "Last month of renewal", "1", end + more)
+        last = block.line("renewal_end", "Last month of renewal", "1", largest(end, clock.horizon))
+    else:
+        more = desk.take(block, terms.renewal_months, "Months of renewal", "1")
+        last = block.line("renewal_end", "Last month of renewal", "1", end + more)
+    goes_on = block.state("renewed", "In renewal", (clock.month > end) & (clock.month <= last))
+    due = block.flow("renewal_due", "Rent in renewal by contract", "money/month", booked(rent * there.count * goes_on))
+    paid = block.cost("renewal", "Rent in renewal", "equipment", due * clock.live, timing)
+    late = block.flow("renewal_late", "Rent in renewal beyond the horizon", "money/month", due * ~clock.live)
+    return paid, block.line("renewal_beyond", "Renewal rents beyond the months compared", "money", total(late)), last
 
 
 def _freight(desk: Desk, terms: Lease, there: Window, clock: Clock, end: Line) -> tuple[Line, Line, Line]:
@@ -200,14 +208,16 @@ def running_lease(desk: Desk, scenario: Scenario, terms: TodayLease, there: Wind
     due = block.flow("due", "Present rent by contract", "money/month", booked(rent * there.count * goes_on))
     paid = block.cost("rent", "Rent of the present lease paid", "equipment", due * clock.live, "opening")
     late = block.flow("rent_beyond", "Present rent beyond the horizon", "money/month", due * ~clock.live)
-    beyond = block.line("beyond", "Present rents beyond the months compared", "money", total(late))
+    beyond = [block.line("beyond", "Present rents beyond the months compared", "money", total(late))]
     left = block.line("rents_left", "Rents left on the present lease", "money", rent * there.count * largest(0, ends))
     freight = desk.take(block, terms.return_freight, "Return freight, present press", "money")
     all_freight = block.line("freight", "Return freight, all present presses", "money", freight * there.count)
     if terms.then == "return":
         goes = block.event("returned", "Given back", equals(clock.month, ends) & clock.live)
+        later = all_freight * (ends > clock.horizon)
+        beyond.append(block.line("freight_beyond", "Return freight beyond the horizon", "money", later))
     else:
         out = block.line("out", "Month it is given back", "1", largest(ends, there.last))
         goes = block.event("returned", "Given back", equals(clock.month, out) & (out < clock.horizon))
     back = block.cost("return", "Return freight paid", "equipment", all_freight * goes)
-    return Deal((Charge(paid, "rent"), Charge(back, "return")), bound=(left,), beyond=(beyond,))
+    return Deal((Charge(paid, "rent"), Charge(back, "return")), bound=(left,), beyond=tuple(beyond))

@@ -7,7 +7,7 @@ from tco.costs.records import Charge, Clock, Deal
 from tco.costs.terms import present_end
 from tco.model.lines import Block
 from tco.model.nodes import Line
-from tco.model.vocabulary import booked, equals, largest
+from tco.model.vocabulary import booked, equals, largest, total
 from tco.scenario.schema import Press, Scenario, TodayLease
 
 
@@ -17,6 +17,7 @@ def inherited(desk: Desk, block: Block, scenario: Scenario, press: Press, presen
     start = block.event("starts", "First month", equals(clock.month, 1))
     charges: list[Charge] = []
     bound: list[Line] = []
+    beyond: list[Line] = []
     if press.sells_for is not None:
         each = desk.take(block, press.sells_for, "Present press sells for", "money")
         sale = block.cost("sale", "Sale of the present press", "equipment", -1 * each * count * start, "opening")
@@ -28,14 +29,14 @@ def inherited(desk: Desk, block: Block, scenario: Scenario, press: Press, presen
     lease = press.lease
     if isinstance(lease, TodayLease) and present_lease != "rolled in":
         if present_lease == "finish":
-            _finish(desk, block, scenario, lease, count, clock, charges, bound)
+            _finish(desk, block, scenario, lease, count, clock, charges, bound, beyond)
         elif lease.buy_out is not None:
             each = desk.take(block, lease.buy_out, "Buy-out of the present lease", "money")
             all_of_it = block.line("buy_out_sum", "Buy-out, all present presses", "money", each * count)
             paid = block.cost("buy_out", "Buy-out of the present lease paid", "equipment", all_of_it * start, "opening")
             charges.append(Charge(paid, "settlement"))
             bound.append(all_of_it)
-    return Deal(tuple(charges), bound=tuple(bound))
+    return Deal(tuple(charges), bound=tuple(bound), beyond=tuple(beyond))
 
 
 def _finish(
@@ -47,6 +48,7 @@ def _finish(
     clock: Clock,
     charges: list[Charge],
     bound: list[Line],
+    beyond: list[Line],
 ) -> None:
     """The old rents go on to their end, then the press is given back."""
     rent = desk.take(block, lease.rent, "Rent of the present lease", "money")
@@ -59,3 +61,12 @@ def _finish(
     goes = block.event("returned", "Given back", equals(clock.month, ends) & clock.live)
     back = block.cost("return", "Return freight paid", "equipment", freight * count * goes)
     charges.append(Charge(back, "return"))
+    late = block.flow(
+        "rent_beyond",
+        "Present rent beyond the horizon",
+        "money/month",
+        booked(rent * count * ((clock.month <= ends) & ~clock.live)),
+    )
+    beyond.append(block.line("beyond", "Present rents beyond the months compared", "money", total(late)))
+    later = freight * count * (ends > clock.horizon)
+    beyond.append(block.line("freight_beyond", "Return freight beyond the horizon", "money", later))

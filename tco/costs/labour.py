@@ -114,11 +114,15 @@ def _by_post(
         "paid_hours", "Paid hours of a post", "hour/post/month", weekly * weeks / MONTHS_A_YEAR / one_post
     )
     today = desk.take(block, terms.posts, "Posts today", "post")
-    has_hours = any(one.hours is not None for one in presses)
+    # Without a press the hours are known too: those of ordering. Presses without speeds leave them unknown.
+    has_hours = not presses or any(one.hours is not None for one in presses)
+    written = scenario.today.posts if scenario.today is not None else None
     if candidate.posts is not None:
         needed = desk.take(block, candidate.posts, "Posts of this candidate", "post")
     elif has_hours:
         needed = _needed(desk, block, terms.productive, attended, paid, clock)
+    elif written is not None:
+        needed = desk.take(block, written, "Posts the present presses need", "post")
     else:
         needed = today
     saved_posts = block.line("posts_saved", "Posts paid, freed hours saved", "post", needed * clock.live)

@@ -19,7 +19,7 @@ from tco.costs.records import Charge, Clock, Deal, Moves, Placement, Window, Wor
 from tco.costs.service import Plan, service
 from tco.costs.signing import leaves_early, signing
 from tco.costs.supplies import supplies
-from tco.costs.tax import income_tax, sales_tax
+from tco.costs.tax import income_tax, relief_of_people, sales_tax
 from tco.costs.terms import sold
 from tco.costs.timeline import timeline
 from tco.costs.volume import volume
@@ -120,6 +120,7 @@ def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, w
         (*(line for deal in deals for line in deal.bound), *(plan.bound for plan, _ in plans)),
         (*(line for deal in deals for line in deal.beyond), *(plan.beyond for plan, _ in plans)),
         running.people,
+        _relief_of_people(desk, scenario, key, running.people, clock),
     )
 
 
@@ -223,6 +224,17 @@ def _running(
     return _Running(tuple(charges), both, bought, sent.by_class, tuple(columns))
 
 
+def _relief_of_people(
+    desk: Desk, scenario: Scenario, key: str, people: tuple[Line, Line] | None, clock: Clock
+) -> tuple[Line, Line] | None:
+    """What either policy about freed hours changes in the relief of income tax."""
+    if people is None or scenario.money.income_tax is None:
+        return None
+    block = desk.builder.block(f"{key}.people_tax", "Relief under either policy", key)
+    counted = desk.builder.by_id[f"{key}.people.cost"]
+    return relief_of_people(desk, block, scenario.money.income_tax, people, counted, clock)
+
+
 def _taxes(
     desk: Desk,
     scenario: Scenario,
@@ -238,7 +250,8 @@ def _taxes(
         return made
     block = desk.builder.block(f"{key}.tax", "Tax", key)
     if money.sales_tax is not None:
-        made.extend(sales_tax(desk, block, money.sales_tax, charges))
+        invoiced = [deal.invoiced for _, own in by_press for deal in own if deal.invoiced is not None]
+        made.extend(sales_tax(desk, block, money.sales_tax, charges, invoiced))
     if money.income_tax is not None:
         made.extend(income_tax(desk, block, money.income_tax, [*charges, *made], by_press, clock))
     return made

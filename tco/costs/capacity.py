@@ -141,7 +141,7 @@ def can_print(press: Press, plan: Service | None, one: ClassOfWork) -> bool:
         return False
     if press.largest is None:
         return True
-    most, wanted = size(press.largest), size(one.large_size or one.size)
+    most, wanted = size(press.largest), size((one.large_size if one.needs_large else None) or one.size)
     return wanted.short_edge_mm <= most.short_edge_mm and wanted.long_edge_mm <= most.long_edge_mm
 
 

@@ -62,7 +62,7 @@ def loan(desk: Desk, bought: Loan, there: Window, clock: Clock) -> Deal:
     instalments = block.line("instalments", "All instalments", "money", this_month(level) * months)
     return Deal(
         (
-            Charge(signing, "equipment", deducted=False),
+            Charge(signing, "down payment", deducted=False),
             Charge(charged, "fee"),
             Charge(interest, "interest"),
             Charge(principal, "principal", deducted=False),
@@ -72,6 +72,7 @@ def loan(desk: Desk, bought: Loan, there: Window, clock: Clock) -> Deal:
         bound=(first, fees, instalments),
         financing=(signing, charged, interest, principal, settled),
         at_cash=at_cash,
+        invoiced=at_cash,
         depreciable=(sum_paid,),
         sale=sale,
     )

@@ -46,6 +46,7 @@ class ClassOfWork:
     colour: str
     size: str
     large_size: str | None
+    needs_large: bool
     two_sided: bool
     heavy: bool
     finish: str | None
@@ -137,7 +138,8 @@ class Deal:
     """How one press is come by and given up, and what that binds.
 
     `financing` are the cost rows that belong to the way of paying; `at_cash` is the same press paid at once (a row,
-    absent when no cash price is quoted). `depreciable` joins the sum that income tax writes off.
+    absent when no cash price is quoted). `depreciable` joins the sum that income tax writes off. `invoiced` bears sales
+    tax as equipment at the opening although it is paid by instalments.
     """
 
     charges: tuple[Charge, ...]
@@ -146,6 +148,7 @@ class Deal:
     financing: tuple[Line, ...] = ()
     at_cash: Line | None = None
     depreciable: tuple[Line, ...] = ()
+    invoiced: Line | None = None
     sale: Line | None = None
 
 

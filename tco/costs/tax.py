@@ -17,8 +17,13 @@ from tco.reference_data.depreciation import DATE, recovery_table
 from tco.scenario.schema import IncomeTax, SalesTax
 
 
-def sales_tax(desk: Desk, block: Block, terms: SalesTax, charges: Sequence[Charge]) -> list[Charge]:
-    """Describe the tax on what is bought, less what comes back; receipts and settlements carry none."""
+def sales_tax(
+    desk: Desk, block: Block, terms: SalesTax, charges: Sequence[Charge], invoiced: Sequence[Line]
+) -> list[Charge]:
+    """Describe the tax on what is bought, less what comes back; receipts and settlements carry none.
+
+    `invoiced` are prices taxed in full at the opening although they are paid by instalments.
+    """
     rate = desk.take(block, terms.rate, "Sales tax rate", "1", percent=True)
     back = desk.take(block, terms.recoverable, "Share that comes back", "1", percent=True)
     net = block.line("net_rate", "Sales tax that stays", "1", rate * (1 - back), percent=True)
@@ -26,6 +31,8 @@ def sales_tax(desk: Desk, block: Block, terms: SalesTax, charges: Sequence[Charg
     timings: tuple[Timing, ...] = ("opening", "close")
     for timing in timings:
         taxed = [charge.line for charge in charges if charge.heading in terms.on and charge.line.timing == timing]
+        if timing == "opening" and "equipment" in terms.on:
+            taxed.extend(invoiced)
         if not taxed:
             continue
         base = block.flow(f"taxed_{timing}", f"Taxed at the {timing}", "money/month", joined(taxed, "money/month"))
@@ -58,6 +65,24 @@ def income_tax(
     earned = block.flow("earned", "Relief earned", "money/month", booked(rate * to_date * clock.closes_fiscal))
     relief = block.cost("relief", "Income tax relief", "tax", -1 * delayed(earned, lag, clock.month))
     return [Charge(relief, "tax", deducted=False)]
+
+
+def relief_of_people(
+    desk: Desk, block: Block, terms: IncomeTax, people: tuple[Line, Line], counted: Line, clock: Clock
+) -> tuple[Line, Line]:
+    """Describe what the relief changes by when people cost what another policy about freed hours says."""
+    rate = desk.take(block, terms.rate, "Income tax rate", "1", percent=True)
+    lag = desk.take(block, terms.relief_after_months, "Months from year end to relief", "1")
+    rows = []
+    for key, words, row in zip(("saved", "stay"), ("freed hours saved", "same people paid"), people, strict=True):
+        more = block.flow(f"{key}_more", f"Deducted more if {words}", "money/month", row - counted)
+        to_date = block.line(f"{key}_to_date", f"More in the fiscal year if {words}", "money",
+                             since(more, clock.opens_fiscal))  # fmt: skip
+        earned = block.flow(f"{key}_earned", f"More relief earned if {words}", "money/month",
+                            booked(rate * to_date * clock.closes_fiscal))  # fmt: skip
+        rows.append(block.flow(f"{key}_relief", f"Relief changes if {words}", "money/month",
+                               -1 * delayed(earned, lag, clock.month)))  # fmt: skip
+    return rows[0], rows[1]
 
 
 def _written_off(

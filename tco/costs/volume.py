@@ -29,7 +29,7 @@ def _by_jobs(desk: Desk, block: Block, scenario: Scenario, clock: Clock) -> Work
     assert jobs is not None
     classes = tuple(
         ClassOfWork(
-            key, one.name, one.colour, one.size, None, one.two_sided, one.heavy,
+            key, one.name, one.colour, one.size, None, False, one.two_sided, one.heavy,
             one.finish, one.paper, one,
         )
         for key, one in jobs.items()
@@ -74,9 +74,12 @@ def _by_jobs(desk: Desk, block: Block, scenario: Scenario, clock: Clock) -> Work
 def _by_volume(desk: Desk, block: Block, scenario: Scenario, work: PlainWork, clock: Clock) -> Work:
     wanted = [(colour, given) for colour, given in ((COLOUR, work.colour), (BLACK, work.black)) if given is not None]
     classes = tuple(
-        ClassOfWork(colour, colour.capitalize(), colour, work.size, work.large_size, False, False, None, None, None)
+        ClassOfWork(
+            colour, colour.capitalize(), colour, work.size, work.large_size, _has_large(work, colour), False, False,
+            None, None, None,
+        )
         for colour, _ in wanted
-    )
+    )  # fmt: skip
     axis = Axis("job class", tuple(one.name for one in classes))
     amounts, season = [], []
     for colour, given in wanted:
@@ -101,6 +104,12 @@ def _by_volume(desk: Desk, block: Block, scenario: Scenario, work: PlainWork, cl
     trend = [_trend(desk, block, clock, work.change_per_year) for _ in classes]
     index, asked, average = _index(desk, block, scenario, clock, axis, sides, season, trend)
     return Work(classes, axis, index, asked, average, sides, sheets, run, passes, None, large, None, None, both)
+
+
+def _has_large(work: PlainWork, colour: str) -> bool:
+    """Whether any of a colour is on large sheets, which its press must take then."""
+    shares = work.oversize_share
+    return shares is not None and (shares.colour if colour == COLOUR else shares.black).number > 0
 
 
 def _plain_volume(

@@ -41,6 +41,7 @@ class Counted:
     bound: tuple[Line, ...]
     beyond: tuple[Line, ...]
     people: tuple[Line, Line] | None
+    people_relief: tuple[Line, Line] | None
 
 
 def basics(desk: Desk, work: Work, clock: Clock) -> dict[str, Line]:
@@ -97,12 +98,12 @@ def _against(desk: Desk, one: Counted, reference: Counted, clock: Clock) -> None
     saved = block.flow("saved", "Saved in the month", "money/month", theirs.net - mine.net)
     so_far = block.line("saved_so_far", "Saved so far", "money", cumulative(saved))
     cent = desk.constant(block, "cent")
-    behind = block.event("behind", "Not yet paid back", clock.live & (so_far <= cent))
+    behind = block.event("behind", "Not yet paid back", so_far <= cent)
     last_behind = block.line("behind_month", "Months not yet paid back", "1", clock.month * this_month(behind))
     latest = block.line("latest_behind", "Last month not yet paid back", "1", highest(last_behind))
-    block.memo(
-        "payback_month", "Paid back for good from month (0: never)", "1", (latest + 1) * (latest < clock.horizon)
-    )
+    # Relief of tax arrives after the months compared as well, so the last column decides.
+    end = block.line("last_column", "Last month of any flow", "1", highest(clock.month))
+    block.memo("payback_month", "Paid back for good from month (0: never)", "1", (latest + 1) * (latest < end))
     close_before = before(theirs.close) - before(mine.close)
     stream = block.flow("stream", "Saved, by instant", "money/month", theirs.opening - mine.opening + close_before)
     sign = block.line(
@@ -157,8 +158,10 @@ def _policies(one: Counted, clock: Clock) -> None:
         return
     saved, stay = one.people
     counted = block.builder.by_id[f"{one.id}.people.cost"]
-    for key, label, row in (("saved", "freed hours really saved", saved), ("stay", "same people paid anyway", stay)):
-        difference = block.flow(f"people_{key}", f"Difference if {label}", "money/month", row - counted)
+    words = (("saved", "freed hours really saved", saved), ("stay", "same people paid anyway", stay))
+    for place, (key, label, row) in enumerate(words):
+        changed = row - counted if one.people_relief is None else row - counted + one.people_relief[place]
+        difference = block.flow(f"people_{key}", f"Difference if {label}", "money/month", changed)
         extra = block.line(
             f"people_{key}_worth", f"Worth of the difference if {label}", "money", present(difference, clock.close)
         )

@@ -1,7 +1,7 @@
-"""The one frozen record that everything published is made from: plain text and plain numbers, nothing to compute.
+"""The one frozen record that everything published is made from: plain text, plain numbers, nothing to compute.
 
 Pages, workbook and data files only look things up here, so a figure cannot differ between them. `make_report` is the
-only place where lines of the model become figures to show; `tco.advice.verdict` holds the rules by which a winner is named.
+only place where lines of the model become figures to show; `tco.advice.verdict` holds the rules for naming a winner.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from tco.model.model import Model, reads
 from tco.model.nodes import Line
 from tco.model.words import words
 from tco.problem import Problem
+from tco.scenario.figure import MONTH_NAMES
 from tco.scenario.schema import Candidate as Written
 from tco.scenario.schema import Scenario
 from tco.units import spell
@@ -267,7 +268,6 @@ def _row(values: Array, months: int) -> tuple[float, ...]:
 
 def _facts(scenario: Scenario, values: Mapping[str, Array]) -> Facts:
     money, prepared = scenario.money, scenario.prepared
-    names = ("January February March April May June July August September October November December").split()
     labour = scenario.shop.labour
     return Facts(
         title=scenario.title,
@@ -286,7 +286,7 @@ def _facts(scenario: Scenario, values: Mapping[str, Array]) -> Facts:
         discount_rate=money.discount_rate.number,
         discount_basis=money.discount_basis,
         freed_hours=labour.freed_hours if labour else "",
-        fiscal_month=names.index(money.fiscal_year_starts) + 1,
+        fiscal_month=1 + MONTH_NAMES.index(money.fiscal_year_starts[:3]),
         income_tax=money.income_tax is not None,
         sales_tax=money.sales_tax is not None,
         average_sides=float(values["work.average_sides"][0, 0, 0] * values["volume_scale"][0, 0, 0]),
@@ -323,8 +323,15 @@ def _candidate(
     presses = []
     for name, press, _ in one.press_items():
         used = values.get(f"{key}.{name}.utilisation")
-        presses.append(Press(name, f"{key}.{name}", press.name or one.title, None if used is None else _row(used, months)))
-    top = "today" if key == "today" else f"candidates.{key}"
+        presses.append(
+            Press(
+                name, f"{key}.{name}", _press_name(one, name, press.name), None if used is None else _row(used, months)
+            )
+        )
+    forms = [form for _, press, _ in one.press_items() for form in (press.cash, press.loan, press.lease, press.rental)]
+    if not any(forms):
+        # Nothing is bought, borrowed or rented, so nothing can be paid later.
+        measures |= {"financing_effect": 0.0, "at_cash_price": measures["present_value"]}
     return Candidate(
         id=key,
         name=one.title,
@@ -336,10 +343,14 @@ def _candidate(
         cumulative=_row(values[f"{key}.statement.cumulative"], months),
         presses=tuple(presses),
         classes=_classes(model, values, key),
-        gaps=tuple(gap for gap in scenario.gaps if gap.path == top or gap.path.startswith(top + ".")),
+        gaps=tuple(gap for gap in scenario.gaps if gap.path == key or gap.path.startswith(key + ".")),
         terms=_terms(model, key),
         quote=one.quote or "",
     )
+
+
+def _press_name(one: Written, name: str, written: str | None) -> str:
+    return written or (name.replace("_", " ").capitalize() if one.presses else one.title)
 
 
 def _classes(model: Model, values: Mapping[str, Array], key: str) -> tuple[ClassCost, ...]:
@@ -348,7 +359,9 @@ def _classes(model: Model, values: Mapping[str, Array], key: str) -> tuple[Class
         return ()
     axis = model[parts[0]].shape.axis
     columns = [values[part][0, :, 0].tolist() for part in parts]
-    return tuple(ClassCost(name, *figures) for name, *figures in zip(axis.labels if axis else (), *columns, strict=True))
+    return tuple(
+        ClassCost(name, *figures) for name, *figures in zip(axis.labels if axis else (), *columns, strict=True)
+    )
 
 
 def _terms(model: Model, scope: str) -> tuple[str, ...]:

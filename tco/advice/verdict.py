@@ -42,7 +42,7 @@ class Verdict:
     `order` ranks those who may win, `barred` are the others. `close` names those within reach of the leader, himself
     included, when it is too close to call; otherwise it is empty. `lead` is in today's money, `lead_month` the same
     spread over the horizon. `financing` is the part of the lead that comes from how things are paid, None when it
-    cannot be separated; `inseparable` then says because of whom.
+    cannot be separated; `inseparable` then says because of whom. `cash_order` ranks at cash prices when all have one.
     """
 
     order: tuple[str, ...]
@@ -97,6 +97,7 @@ def judge(standings: Sequence[Standing]) -> Verdict:
     pair = [by_id[name] for name in order[:2]]
     inseparable = tuple(one.id for one in pair if one.financing is None)
     second = pair[-1]
+    at_cash = _ranked({one.id: one.at_cash_price for one in free})
     policies = {
         "saved": _ranked({one.id: one.saved for one in free}),
         "stay paid": _ranked({one.id: one.stay for one in free}),
@@ -110,6 +111,6 @@ def judge(standings: Sequence[Standing]) -> Verdict:
         tuple(one.id for one in standings if one.barred and one.cost < leader.cost),
         None if inseparable else (second.financing or 0.0) - (leader.financing or 0.0),
         inseparable,
-        _ranked({one.id: one.at_cash_price for one in free}),
+        at_cash if len(at_cash) == len(order) else (),
         policies if all(len(names) == len(order) for names in policies.values()) else None,
     )

@@ -10,30 +10,46 @@ from tco.report import Report
 CAUTIONS: Final[Mapping[str, tuple[str, str]]] = {
     "contracts": (
         "Contracts",
-        "This is arithmetic on terms as they were typed. The signed paper decides; let a lawyer read acceptance, renewal, "
-        "assignment, guarantees and any clause that says payment is unconditional.",
+        (
+            "This is arithmetic on terms as they were typed. The signed paper decides; let a lawyer read acceptance,"
+            " renewal, assignment, guarantees and any clause that says payment is unconditional."
+        ),
     ),
     "guarantee": ("Personal guarantee", "If the owner signs for the shop, that risk is in no figure here."),
     "notice": (
         "Notice",
-        "Ends and notices follow from the dates typed here. Check them, and the form and address of a notice, on the signed schedule.",
+        (
+            "Ends and notices follow from the dates typed here. Check them, and the form and address of a notice, on"
+            " the signed schedule."
+        ),
     ),
     "sales_tax": (
         "Sales tax and VAT",
-        "Whether rents, clicks or delivery are taxed, and how much comes back, depends on who you are. Have it confirmed in writing.",
+        (
+            "Whether rents, clicks or delivery are taxed, and how much comes back, depends on who you are. Have it "
+            "confirmed in writing."
+        ),
     ),
     "income_tax": (
         "Income tax",
-        "Rates, classes and the date of relief are your own inputs; they differ by place, year and legal form. Ask a tax adviser "
-        "before relying on a figure after tax.",
+        (
+            "Rates, classes and the date of relief are your own inputs; they differ by place, year and legal form. "
+            "Ask a tax adviser before relying on a figure after tax."
+        ),
     ),
     "accounting": (
         "Lease accounting",
-        "No accounting standard is applied here. Framework, term, rate and the split of service are for your accountant and auditor.",
+        (
+            "No accounting standard is applied here. Framework, term, rate and the split of service are for your "
+            "accountant and auditor."
+        ),
     ),
     "public": (
         "Public money",
-        "Rules on competition, approval, appropriation and borrowing may forbid the form that costs least. Ask purchasing and counsel first.",
+        (
+            "Rules on competition, approval, appropriation and borrowing may forbid the form that costs least. Ask "
+            "purchasing and counsel first."
+        ),
     ),
     "grants": ("Charge-back", "What is billed to grants or funded projects follows rules of its own."),
     "staff": (
@@ -42,26 +58,44 @@ CAUTIONS: Final[Mapping[str, tuple[str, str]]] = {
     ),
     "speed": (
         "Speed and capacity",
-        "Speeds are rated or claimed until your own jobs on your own stock were timed. Ask for that run, and for a meter check.",
+        (
+            "Speeds are rated or claimed until your own jobs on your own stock were timed. Ask for that run, and for"
+            " a meter check."
+        ),
     ),
     "electrical": (
         "Electricity",
-        "Supply, circuit and earthing are for a licensed electrician with the maker’s data, never for the figures here.",
+        (
+            "Supply, circuit and earthing are for a licensed electrician with the maker’s data, never for the "
+            "figures here."
+        ),
     ),
     "air": (
         "Heat and air",
-        "Heat, ozone, dust and vapour need ventilation planned by somebody qualified. The energy lines are costs, no design.",
+        (
+            "Heat, ozone, dust and vapour need ventilation planned by somebody qualified. The energy lines are "
+            "costs, no design."
+        ),
     ),
     "floor": ("Floor", "Point loads, raised floors and upper storeys need a structural check before delivery."),
     "lifting": (
         "Moving",
-        "Moving a press is for insured riggers: doors, lifts, stairs and turning space first. Pallets of paper are heavy too.",
+        (
+            "Moving a press is for insured riggers: doors, lifts, stairs and turning space first. Pallets of paper "
+            "are heavy too."
+        ),
     ),
     "fire": ("Fire", "Clearances, escape ways and the storage of paper and solvents follow the local fire code."),
-    "noise": ("Noise and guards", "Long hours beside folders and trimmers call for hearing protection; no time here is planned with guards open."),
+    "noise": (
+        "Noise and guards",
+        "Long hours beside folders and trimmers call for hearing protection; no time here is planned with guards open.",
+    ),
     "data": ("Data", "Disks and memory of a returned press must be erased or kept. Price it and have it proved."),
     "energy": ("Energy", "Energy is a cost estimate from the figures typed, not an environmental declaration."),
-    "forecast": ("Forecasts", "Volumes, increases and resale are what you expect. What nobody thought of is not in them."),
+    "forecast": (
+        "Forecasts",
+        "Volumes, increases and resale are what you expect. What nobody thought of is not in them.",
+    ),
 }
 
 

@@ -1,4 +1,4 @@
-"""The figures of the study: each from the report, in a wide and a slim drawing, with a title that states the finding."""
+"""The figures of the study: each from the report, drawn wide and slim, with a title that states the finding."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from tco.publish.figures import (
     SLIM,
     TEXT,
     WIDE,
+    Align,
     Figure,
     Plot,
     colour,
@@ -47,9 +48,7 @@ def scale_for(numbers: Numbers, largest: float) -> Scale:
     return Scale(Decimal(1), numbers.currency_name, numbers)
 
 
-def both(
-    name: str, title: str, subtitle: str, desc: str, draw: Callable[[bool], Plot]
-) -> Figure:
+def both(name: str, title: str, subtitle: str, desc: str, draw: Callable[[bool], Plot]) -> Figure:
     """Draw a figure twice: wide for screens with room, slim for phones and half columns."""
     wide, slim = draw(True), draw(False)
     return Figure(
@@ -134,32 +133,22 @@ def cumulative(report: Report, numbers: Numbers) -> Figure:
             WIDE if wide else SLIM, inner + bottom + 14, (0, months), (ticks[0], ticks[-1]), 56, right, 14, bottom
         )
         grid(plot, ticks, scale.told)
-        years = range(0, months // 12 + 1)
+        years = range(months // 12 + 1)
         every = 1 if len(years) <= 8 else 2
         for year in years[::every]:
             words = "start" if year == 0 else f"year {year}" if wide and len(years) < 9 else str(year)
             plot.text((12 * year, ticks[0]), words, shift=(0, 18), align="center")
         for one in sorted(report.candidates, key=lambda item: leader is not None and item.id == leader.id):
             best = leader is not None and one.id == leader.id
-            points = [(0.0, one.measures.get("cash_up_front", 0.0)), *((m + 1.0, v) for m, v in enumerate(one.cumulative))]
+            points = [
+                (0.0, one.measures.get("cash_up_front", 0.0)),
+                *((m + 1.0, v) for m, v in enumerate(one.cumulative)),
+            ]
             plot.line(points, colour(one.place), 3.5 if best else 2.25, () if best else dash(one.place))
         for place, (month, other) in enumerate(marks):
             assert leader is not None
-            at = (float(month), leader.cumulative[month - 1])
-            near_end = plot.px(month) > plot.inner[0] * 0.55
-            up = place % 2 == 0
-            away = (-26.0 if near_end else 10.0, -44.0 if up else 40.0)
-            if plot.py(at[1]) + away[1] < 16:
-                away = (away[0], 40.0)
-            if plot.py(at[1]) + away[1] > plot.inner[1] - 20:
-                away = (away[0], -44.0)
-            tip = (plot.x_at(plot.px(month) + away[0] * 0.8), plot.y_at(plot.py(at[1]) + away[1] * 0.62))
-            plot.rule(at, tip, "var(--ink)")
-            plot.dot(at, "var(--ink)")
-            side = "right" if near_end else "left"
-            plot.text(at, f"month {month}", shift=(away[0], away[1] - 8), align=side, ink="var(--ink)", bold=True, halo=True)
             words = f"below {shortened(other.name, 26 if wide else 16)}"
-            plot.text(at, words, shift=(away[0], away[1] + 8), align=side, ink="var(--ink)", halo=True)
+            _overtaking(plot, (float(month), leader.cumulative[month - 1]), words, above=place % 2 == 0)
         names = [one.id for one in report.candidates]
         best_name = leader.id if leader else None
         if wide:
@@ -175,15 +164,35 @@ def cumulative(report: Report, numbers: Numbers) -> Figure:
     return both("fig-cumulative", _cumulative_title(report, leader), subtitle, desc + ".", draw)
 
 
+def _overtaking(plot: Plot, at: tuple[float, float], words: str, *, above: bool) -> None:
+    """An open dot where the leader overtakes, with a leader line to two short lines of words beside the curves."""
+    near_end = plot.px(at[0]) > plot.inner[0] * 0.55
+    side: Align = "right" if near_end else "left"
+    aside, up = (-26.0 if near_end else 10.0), (-44.0 if above else 40.0)
+    if plot.py(at[1]) + up < 16:
+        up = 40.0
+    if plot.py(at[1]) + up > plot.inner[1] - 20:
+        up = -44.0
+    tip = (plot.x_at(plot.px(at[0]) + aside * 0.8), plot.y_at(plot.py(at[1]) + up * 0.62))
+    plot.rule(at, tip, "var(--ink)")
+    plot.dot(at, "var(--ink)")
+    month = f"month {at[0]:.0f}"
+    plot.text(at, month, shift=(aside, up - 8), align=side, ink="var(--ink)", bold=True, halo=True)
+    plot.text(at, words, shift=(aside, up + 8), align=side, ink="var(--ink)", halo=True)
+
+
 def _cumulative_title(report: Report, leader: Candidate | None) -> str:
-    last = min(report.candidates, key=lambda one: one.cumulative[-1])
+    free = [report.candidate(name) for name in report.verdict.order] or list(report.candidates)
+    last = min(free, key=lambda one: one.cumulative[-1])
     if leader is None:
         return f"{shortened(last.name, 60)} has cost least by the end in plain money"
     name = shortened(leader.name, 60)
     if last.id != leader.id:
         return f"In plain money {shortened(last.name, 60)} ends lowest; {name} leads only in today’s money"
-    month = max((overtakes(leader, other) or 0 for other in report.candidates if other.id != leader.id), default=1)
-    return f"{name} has cost least from month {month} on" if month > 1 else f"{name} costs least from the first month on"
+    month = max((overtakes(leader, other) or 0 for other in free if other.id != leader.id), default=1)
+    return (
+        f"{name} has cost least from month {month} on" if month > 1 else f"{name} costs least from the first month on"
+    )
 
 
 def make_up(report: Report, numbers: Numbers) -> Figure:
@@ -199,9 +208,7 @@ def make_up(report: Report, numbers: Numbers) -> Figure:
         left = max(text_width(shortened(one.name, 24), bold=True) for one in report.candidates) + 12 if wide else 4.0
         rows, legend = len(report.candidates), _legend_rows(kinds, (WIDE if wide else SLIM) - 8)
         top = 14 + 20.0 * len(legend)
-        plot = Plot(
-            WIDE if wide else SLIM, top + row * rows + 4, (min(lows), max(tops)), (rows, 0), left, 64, top, 4
-        )
+        plot = Plot(WIDE if wide else SLIM, top + row * rows + 4, (min(lows), max(tops)), (rows, 0), left, 64, top, 4)
         for line, entries in enumerate(legend):
             for kind, at in entries:
                 corner = (plot.x_at(at - left), plot.y_at(-top + 8 + line * 20))
@@ -224,8 +231,8 @@ def make_up(report: Report, numbers: Numbers) -> Figure:
                 plot.bar((start, head), (start + value, body), f"var(--k{places[kind]})", edge=True)
                 words = scale.told(value)
                 if abs(plot.px(value) - plot.px(0)) > text_width(words) + 8:
-                    at = (start + value / 2, (head + body) / 2)
-                    plot.text(at, words, align="center", ink=f"var(--t{places[kind]})")
+                    middle = (start + value / 2, (head + body) / 2)
+                    plot.text(middle, words, align="center", ink=f"var(--t{places[kind]})")
                 up, down = (up + value, down) if value > 0 else (up, down + value)
             total = scale.told(one.measures["present_value"])
             plot.text((up, (head + body) / 2), total, shift=(8, 0), ink="var(--ink)", bold=True)
@@ -244,7 +251,7 @@ def make_up(report: Report, numbers: Numbers) -> Figure:
         for one in report.candidates
     )
     subtitle = f"Cost in today’s money by kind, {scale.word}. Receipts stand left of the line."
-    return both("fig-make-up", title, subtitle if min(lows) < 0 else subtitle.split(". ")[0] + ".", desc + ".", draw)
+    return both("fig-make-up", title, subtitle if min(lows) < 0 else subtitle.split(". ", 1)[0] + ".", desc + ".", draw)
 
 
 def _legend_rows(kinds: list[str], width: float) -> list[list[tuple[str, float]]]:
@@ -283,15 +290,24 @@ def by_year(report: Report, numbers: Numbers) -> Figure | None:
             x0, y0 = (i % across) * (each + gap), (i // across) * (panel + head + 26)
             unit = panel / (high - low)
             zero = y0 + head + high * unit
-            plot.text((x0, y0 + 10), shortened(one.name, int(each // 8)), ink="var(--ink)", bold=one.id == report.verdict.leader)
+            plot.text(
+                (x0, y0 + 10),
+                shortened(one.name, int(each // 8)),
+                ink="var(--ink)",
+                bold=one.id == report.verdict.leader,
+            )
             plot.rule((x0, zero), (x0 + each, zero), "var(--rule)")
             wide_bar = each / len(years)
             for j, value in enumerate(sums[one.id]):
                 left = x0 + j * wide_bar
                 if value:
-                    plot.bar((left + wide_bar * 0.16, zero - value * unit), (left + wide_bar * 0.84, zero), colour(one.place))
+                    plot.bar(
+                        (left + wide_bar * 0.16, zero - value * unit), (left + wide_bar * 0.84, zero), colour(one.place)
+                    )
                 above = zero - max(value, 0) * unit
-                plot.text((left + wide_bar / 2, above), scale.told(value), shift=(0, -10), align="center", ink="var(--ink)")
+                plot.text(
+                    (left + wide_bar / 2, above), scale.told(value), shift=(0, -10), align="center", ink="var(--ink)"
+                )
                 base = zero + max(0.0, -low) * unit
                 plot.text((left + wide_bar / 2, base), str(years[j]), shift=(0, 14), align="center")
         return plot
@@ -304,4 +320,3 @@ def by_year(report: Report, numbers: Numbers) -> Figure | None:
     )
     subtitle = f"Cash paid in each year of operation, {scale.word}, not discounted."
     return both("fig-by-year", title, subtitle, f"By year: {desc}.", draw)
-

@@ -4,19 +4,26 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from itertools import pairwise
 
 from tco.analyses.crossings import Best
 from tco.publish.drawings import GAP, both, end_labels, grid, legend
-from tco.publish.figures import SLIM, WIDE, Figure, Plot, colour, dash, nice_ticks, shortened, text_width
+from tco.publish.figures import SLIM, WIDE, Align, Figure, Plot, colour, dash, nice_ticks, shortened, text_width
 from tco.publish.numbers import Numbers, listed
+from tco.publish.parts import clipped
 from tco.report import Report, Volumes
 
 CAP = 2.5  # how far above the highest price at the own volume the drawing still goes
 
 
 def names_of(report: Report, best: Best) -> str:
-    """The candidates that cost least over a range, in words."""
-    return listed([report.candidate(name).name for name in best.candidates], "or")
+    """The candidates that cost least over a range, in words; who leaves work undone is marked."""
+    return listed([marked(report, name) for name in best.candidates], "or")
+
+
+def marked(report: Report, name: str) -> str:
+    """A candidate's name, with a mark when it cannot be called cheapest."""
+    return clipped(report.candidate(name).name) + (" (cannot win)" if name in report.verdict.barred else "")
 
 
 def ribbon(report: Report, numbers: Numbers) -> Figure | None:
@@ -28,16 +35,16 @@ def ribbon(report: Report, numbers: Numbers) -> Figure | None:
     own = report.facts.average_sides
 
     def draw(wide: bool) -> Plot:
-        rows = [] if wide else _keys(report, volumes)
+        rows = _keys(report, volumes, wide)
         plot = Plot(WIDE if wide else SLIM, 104 + GAP * len(rows), (low, high), (1, 0), 4, 4, 30, 40 + GAP * len(rows))
         used: list[tuple[float, float]] = []
         for best in volumes.best:
             place = report.candidate(best.candidates[0]).place
             plot.bar((best.low, 0), (best.high, 1), colour(place), edge=True)
             words = shortened(names_of(report, best), 40)
-            if wide and plot.px(best.high) - plot.px(best.low) > text_width(words, bold=True) + 12:
-                middle = ((best.low + best.high) / 2, 0.5)
-                plot.text(middle, words, align="center", ink="var(--paper)", bold=True)
+            room = _room(best, own, low, high)
+            if wide and (room[1] - room[0]) / (high - low) * (WIDE - 8) > text_width(words, bold=True) + 12:
+                plot.text(((room[0] + room[1]) / 2, 0.5), words, align="center", ink="var(--paper)", bold=True)
         edges = [volumes.best[0].low, *(best.high for best in volumes.best)]
         order = [0, len(edges) - 1, *range(1, len(edges) - 1)]
         for i in order:
@@ -61,17 +68,34 @@ def ribbon(report: Report, numbers: Numbers) -> Figure | None:
         return plot
 
     desc = "; ".join(
-        f"from {numbers.about(best.low)} to {numbers.about(best.high)} {names_of(report, best)}" for best in volumes.best
+        f"from {numbers.about(best.low)} to {numbers.about(best.high)} {names_of(report, best)}"
+        for best in volumes.best
     )
     title = ribbon_title(report, numbers, volumes)
     subtitle = "Who costs least, by average pages a month, with the mix and season of your work."
     return both("fig-ribbon", title, subtitle, f"Costs least: {desc}. You print {numbers.about(own)}.", draw)
 
 
-def _keys(report: Report, volumes: Volumes) -> list[tuple[int, str]]:
-    once = {best.candidates: report.candidate(best.candidates[0]).place for best in volumes.best}
+def _room(best: Best, own: float, low: float, high: float) -> tuple[float, float]:
+    """The part of a band where its name can stand: all of it, or the longer side of the mark of the own volume."""
+    middle, near = (best.low + best.high) / 2, 0.12 * (high - low)
+    if not best.low < own < best.high or abs(own - middle) > near:
+        return best.low, best.high
+    return (best.low, own) if own - best.low > best.high - own else (own, best.high)
+
+
+def _keys(report: Report, volumes: Volumes, wide: bool) -> list[tuple[int, str]]:
+    """The names that stand under the band: all of them when slim, else those that do not fit inside."""
+    low, high, own = volumes.best[0].low, volumes.best[-1].high, report.facts.average_sides
+    once = {}
+    for best in volumes.best:
+        room = _room(best, own, low, high)
+        words = shortened(names_of(report, best), 40)
+        fits = (room[1] - room[0]) / (high - low) * (WIDE - 8) > text_width(words, bold=True) + 12
+        if not (wide and fits):
+            once[best.candidates] = report.candidate(best.candidates[0]).place
     return [
-        (place, shortened(listed([report.candidate(name).name for name in names], "or"), 42)) for names, place in once.items()
+        (place, shortened(listed([marked(report, name) for name in names], "or"), 42)) for names, place in once.items()
     ]
 
 
@@ -98,13 +122,12 @@ def cost_per_page(report: Report, numbers: Numbers) -> Figure | None:
         return None
     own = report.facts.average_sides
     factor = 100.0 if numbers.hundredth else 1.0
-    unit = "hundredths (" + numbers.hundredth + ")" if numbers.hundredth else numbers.currency
     shown = _curves(report, volumes, factor)
     at_own = [_at(points, own) for points in shown.values()]
     known = [value for value in at_own if value is not None] or [max(y for p in shown.values() for _, y in p)]
     cap = max(known) * CAP
     tops = nice_ticks(0, min(cap, max(y for points in shown.values() for _, y in points)))
-    edges = [(best.high, best, after) for best, after in zip(volumes.best, volumes.best[1:], strict=False)]
+    edges = [(best.high, after) for best, after in pairwise(volumes.best)]
 
     def draw(wide: bool) -> Plot:
         count = len(report.candidates)
@@ -116,7 +139,9 @@ def cost_per_page(report: Report, numbers: Numbers) -> Figure | None:
         grid(plot, tops, _ticker(numbers, tops))
         for tick in nice_ticks(0, domain[1], 6 if wide else 3):
             if domain[0] <= tick <= domain[1]:
-                plot.text((tick, 0), numbers.whole(tick), shift=(0, 16), align="center")
+                words = numbers.whole(tick)
+                inside = min(0.0, plot.inner[0] + plot.right - plot.px(tick) - text_width(words) / 2)
+                plot.text((tick, 0), words, shift=(inside, 16), align="center")
         plot.text((domain[1], 0), "pages a month", shift=(0, 36), align="right")
         leader = report.verdict.leader
         for one in sorted(report.candidates, key=lambda item: item.id == leader):
@@ -125,23 +150,11 @@ def cost_per_page(report: Report, numbers: Numbers) -> Figure | None:
                 best = one.id == leader
                 plot.line(points, colour(one.place), 3.5 if best else 2.25, () if best else dash(one.place))
         if domain[0] < own < domain[1]:
-            plot.rule((own, 0), (own, tops[-1]), "var(--soft)", 1.25, (2, 3))
-            side = "right" if plot.px(own) > plot.inner[0] * 0.7 else "left"
-            words = f"you: {numbers.about(own)}"
-            plot.text((own, tops[-1]), words, shift=(4 if side == "left" else -4, -12), align=side, ink="var(--ink)", bold=True)
-        for edge, below, after in edges:
+            _own_volume(plot, own, f"you: {numbers.about(own)}", tops[-1])
+        for edge, after in edges:
             height = _at(shown[after.candidates[0]], edge)
-            if height is None or height > tops[-1]:
-                continue
-            up = -34.0 if plot.py(height) > 60 else 34.0
-            near_end = plot.px(edge) > plot.inner[0] * 0.6
-            tip = (plot.x_at(plot.px(edge) + (-14 if near_end else 14)), plot.y_at(plot.py(height) + up * 0.7))
-            plot.rule((edge, height), tip, "var(--ink)")
-            plot.dot((edge, height), "var(--ink)")
-            shift = (-18.0 if near_end else 18.0, up)
-            side = "right" if near_end else "left"
-            del below
-            plot.text((edge, height), numbers.about(edge), shift=shift, align=side, ink="var(--ink)", bold=True, halo=True)
+            if height is not None and height <= tops[-1]:
+                _change(plot, (edge, height), numbers.about(edge))
         names = [one.id for one in report.candidates if len(_clipped(shown[one.id], tops[-1])) > 1]
         if wide:
             end_labels(plot, report, {name: shown[name][-1] for name in names}, leader)
@@ -152,8 +165,28 @@ def cost_per_page(report: Report, numbers: Numbers) -> Figure | None:
     desc = "At your volume: " + "; ".join(
         f"{shortened(one.name, 60)} {numbers.per_side(one.measures['cost_per_side'])}" for one in report.candidates
     )
-    subtitle = f"Price of a page that just covers everything, in {unit}, by average pages a month. Dots: the cheapest changes."
+    subtitle = f"Price of a page that just covers everything, in {numbers.page_unit}, by average pages a month. "
+    subtitle += "At a dot the cheapest changes."
     return both("fig-per-page", _per_page_title(report, numbers), subtitle, desc + ".", draw)
+
+
+def _own_volume(plot: Plot, own: float, words: str, top: float) -> None:
+    """A dotted rule at the reader's own volume, with its name above the drawing."""
+    plot.rule((own, 0), (own, top), "var(--soft)", 1.25, (2, 3))
+    side: Align = "right" if plot.px(own) > plot.inner[0] * 0.7 else "left"
+    shift = (4.0 if side == "left" else -4.0, -12.0)
+    plot.text((own, top), words, shift=shift, align=side, ink="var(--ink)", bold=True)
+
+
+def _change(plot: Plot, at: tuple[float, float], words: str) -> None:
+    """An open dot where the cheapest changes, with the volume beside it."""
+    up = -34.0 if plot.py(at[1]) > 60 else 34.0
+    near_end = plot.px(at[0]) > plot.inner[0] * 0.6
+    side: Align = "right" if near_end else "left"
+    aside = -14.0 if near_end else 14.0
+    plot.rule(at, (plot.x_at(plot.px(at[0]) + aside), plot.y_at(plot.py(at[1]) + up * 0.7)), "var(--ink)")
+    plot.dot(at, "var(--ink)")
+    plot.text(at, words, shift=(aside * 1.3, up), align=side, ink="var(--ink)", bold=True, halo=True)
 
 
 def _per_page_title(report: Report, numbers: Numbers) -> str:
@@ -174,7 +207,7 @@ def _curves(report: Report, volumes: Volumes, factor: float) -> dict[str, list[t
 
 def _at(points: list[tuple[float, float]], x: float) -> float | None:
     """The height of a curve at a volume, straight between its points; None outside."""
-    for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+    for (x0, y0), (x1, y1) in pairwise(points):
         if x0 <= x <= x1:
             return y0 + (y1 - y0) * ((x - x0) / (x1 - x0) if x1 > x0 else 0.0)
     return None
@@ -183,7 +216,7 @@ def _at(points: list[tuple[float, float]], x: float) -> float | None:
 def _clipped(points: list[tuple[float, float]], top: float) -> list[tuple[float, float]]:
     """The part of a falling curve below the top of the drawing, beginning exactly there."""
     inside: list[tuple[float, float]] = []
-    for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+    for (x0, y0), (x1, y1) in pairwise(points):
         if y0 > top >= y1:
             inside.append((x0 + (x1 - x0) * (y0 - top) / (y0 - y1), top))
         if y1 <= top:

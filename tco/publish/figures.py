@@ -143,7 +143,9 @@ class Plot:
         rows = [{"i": i, "x": x, "y": y} for i, (x, y) in enumerate(points)]
         self._layer(mark, rows, order={"field": "i", "type": "quantitative"})
 
-    def rule(self, start: Point, end: Point, ink: str = "var(--hair)", width: float = 1, dashes: Sequence[int] = ()) -> None:
+    def rule(
+        self, start: Point, end: Point, ink: str = "var(--hair)", width: float = 1, dashes: Sequence[int] = ()
+    ) -> None:
         """A straight line between two points."""
         mark: Spec = {"type": "rule", "color": ink, "strokeWidth": width}
         if dashes:
@@ -162,7 +164,15 @@ class Plot:
     def dot(self, at: Point, ink: str, *, filled: bool = False) -> None:
         """A dot, open unless told otherwise."""
         fill = ink if filled else "var(--paper)"
-        mark = {"type": "point", "shape": "circle", "size": 70, "fill": fill, "stroke": ink, "strokeWidth": 2, "opacity": 1}
+        mark = {
+            "type": "point",
+            "shape": "circle",
+            "size": 70,
+            "fill": fill,
+            "stroke": ink,
+            "strokeWidth": 2,
+            "opacity": 1,
+        }
         self._layer(mark, [{"x": at[0], "y": at[1]}])
 
     def text(
@@ -179,7 +189,14 @@ class Plot:
     ) -> None:
         """Words at a point, shifted by pixels; a halo keeps lines beneath from touching them."""
         row = {"x": at[0], "y": at[1], "t": words}
-        mark: Spec = {"type": "text", "align": align, "baseline": "middle", "dx": shift[0], "dy": shift[1], "fontSize": size}
+        mark: Spec = {
+            "type": "text",
+            "align": align,
+            "baseline": "middle",
+            "dx": shift[0],
+            "dy": shift[1],
+            "fontSize": size,
+        }
         if bold:
             mark["fontWeight"] = 600
         told = {"field": "t", "type": "nominal"}

@@ -22,7 +22,11 @@ class Measure:
 
 
 MEASURES: Final = (
-    Measure("cash_up_front", "Cash up front", "everything that is paid at the opening of month 1, less what is received then"),
+    Measure(
+        "cash_up_front",
+        "Cash up front",
+        "everything that is paid at the opening of month 1, less what is received then",
+    ),
     Measure(
         "level_month",
         "A month, all in",
@@ -32,7 +36,7 @@ MEASURES: Final = (
     Measure(
         "present_value",
         "Cost in today’s money",
-        "every payment of the horizon, each discounted to the opening of month 1, added up; candidates are ranked by it",
+        "every payment of the horizon, discounted to the opening of month 1, added up; candidates are ranked by it",
         term="present value of cost",
     ),
     Measure(
@@ -54,7 +58,9 @@ MEASURES: Final = (
         term="net present value of the saving against the reference",
     ),
     Measure("total", "Money paid in all", "the plain sum of the statement, nothing discounted"),
-    Measure("average_side", "Average cost per page", "money paid in all over printed sides, nothing discounted", "per side"),
+    Measure(
+        "average_side", "Average cost per page", "money paid in all over printed sides, nothing discounted", "per side"
+    ),
     Measure(
         "payback_month",
         "Paid back after",
@@ -68,17 +74,33 @@ MEASURES: Final = (
         "rate",
         "internal rate of return",
     ),
-    Measure("committed_beyond", "Committed beyond the horizon", "contract rents and base fees after the last month compared"),
+    Measure(
+        "committed_beyond", "Committed beyond the horizon", "contract rents and base fees after the last month compared"
+    ),
     Measure("at_cash_price", "Cost at cash price", "today’s money with every press paid in cash at signing"),
     Measure(
         "financing_effect",
         "Effect of how it is paid",
         "today’s money of the financing less the cash price: negative where paying later is worth something",
     ),
-    Measure("pv_people_saved", "Today’s money, freed hours saved", "the cost if hours no longer needed are not paid any more"),
+    Measure(
+        "pv_people_saved",
+        "Today’s money, freed hours saved",
+        "the cost if hours no longer needed are not paid any more",
+    ),
     Measure("pv_people_stay", "Today’s money, same people paid", "the cost if the same people are paid anyway"),
-    Measure("unplaced_sides", "Pages that fit nowhere", "asked pages that neither a press nor an outside printer takes", "sides"),
-    Measure("uncovered_months", "Months without cover", "months of the horizon in which work is asked and no contract covers it", "months"),
+    Measure(
+        "unplaced_sides",
+        "Pages that fit nowhere",
+        "asked pages that neither a press nor an outside printer takes",
+        "sides",
+    ),
+    Measure(
+        "uncovered_months",
+        "Months without cover",
+        "months of the horizon in which work is asked and no contract covers it",
+        "months",
+    ),
 )
 BY_KEY: Final[Mapping[str, Measure]] = {measure.key: measure for measure in MEASURES}
 SIX: Final = ("cash_up_front", "level_month", "present_value", "cost_per_side", "bound", "saving")
@@ -96,7 +118,7 @@ def told(one: Candidate, measure: Measure, numbers: Numbers) -> str:
     if measure.style == "months":
         return numbers.whole(value)
     if measure.style == "month":
-        return f"month {numbers.whole(value)}" if value > 0 else "never, or from month 1 on"
+        return "never" if value < 1 else "from month 1 on" if value == 1 else f"month {numbers.whole(value)}"
     if measure.style == "rate":
         status = int(one.measures.get("irr_status", 0.0))
         if status != 1:

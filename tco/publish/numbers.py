@@ -19,6 +19,21 @@ NO_BREAK: Final = "\u00a0"
 NONE: Final = "\u2014"
 # The hundredth of a currency as it is written behind a figure. Common practice; other currencies stay undivided.
 HUNDREDTHS: Final = {"USD": "¢", "CAD": "¢", "AUD": "¢", "NZD": "¢", "EUR": "ct", "GBP": "p", "CHF": "Rp."}
+HUNDREDTH_NAMES: Final = {"¢": "cents", "ct": "cents", "p": "pence", "Rp.": "rappen"}
+MONTH_NAMES: Final = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
 LARGEST_STEP: Final = 3  # significant figures of a number on an owner's page
 
 
@@ -42,6 +57,12 @@ def step_for(values: list[float] | tuple[float, ...], figures: int = LARGEST_STE
     if largest < 1:
         return Decimal(1)
     return Decimal(10) ** max(0, math.floor(math.log10(largest)) + 1 - figures)
+
+
+def column_step(values: list[float] | tuple[float, ...]) -> Decimal:
+    """One step for a column: three figures of its smallest number, but no more than five of its largest."""
+    some = [abs(value) for value in values if abs(value) >= 1]
+    return max(step_for([min(some, default=0.0)]), step_for(some, 5))
 
 
 @dataclass(frozen=True)
@@ -75,6 +96,11 @@ class Numbers:
     def hundredth(self) -> str:
         """The sign of a hundredth of the currency, or nothing where prices per page are told in the currency."""
         return HUNDREDTHS.get(self.currency, "")
+
+    @property
+    def page_unit(self) -> str:
+        """What prices per page are told in: ``cents``, or the currency."""
+        return HUNDREDTH_NAMES.get(self.hundredth, self.currency)
 
     def fixed(self, value: float, digits: int = 0) -> str:
         """A number with so many decimals: ``1,234.50``."""
@@ -148,8 +174,7 @@ class Numbers:
 
 def month_name(year: int, month: int) -> str:
     """A calendar month in words: ``March 2027``; months past December run on into the next years."""
-    names = ("January February March April May June July August September October November December").split()
-    return f"{names[(month - 1) % 12]} {year + (month - 1) // 12}"
+    return f"{MONTH_NAMES[(month - 1) % 12]} {year + (month - 1) // 12}"
 
 
 def counted(number: int, one: str, many: str = "") -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
@@ -28,6 +29,14 @@ class Link:
 
     text: str
     href: str
+
+
+@dataclass(frozen=True)
+class Trail:
+    """What a figure is traced to: a label, and a link for each candidate it was taken from, or one for all."""
+
+    label: str
+    links: tuple[Link, ...]
 
 
 @dataclass(frozen=True)
@@ -62,7 +71,7 @@ class Table:
     rows: tuple[Row, ...]
     head: str = ""
     note: str = ""
-    traced: tuple[Link, ...] = ()
+    traced: tuple[Trail, ...] = ()
     css: str = ""
 
 
@@ -143,15 +152,15 @@ class Kit:
         """Whether the model has such a line."""
         return key in self.report.by_key
 
-    def traced(self, keys: Iterable[str]) -> tuple[Link, ...]:
-        """Links to those of the keys that exist, each labelled once; a candidate's name goes before its own."""
-        links = []
+    def traced(self, keys: Iterable[str]) -> tuple[Trail, ...]:
+        """Links to those of the keys that exist; the same line of several candidates is labelled once."""
+        found: dict[str, list[Link]] = {}
         for key in dict.fromkeys(key for key in keys if self.has(key)):
             entry = self.report.by_key[key]
             owner = next((one for one in self.report.candidates if one.id == entry.scope), None)
             label = clipped(entry.label, 60)
-            links.append(self.link(key, f"{label}, {clipped(owner.name, 40)}" if owner else label))
-        return tuple(links)
+            found.setdefault(label, []).append(self.link(key, clipped(owner.name, 40) if owner else label))
+        return tuple(Trail(label, tuple(links)) for label, links in found.items())
 
     def unit(self, entry: Entry) -> str:
         """The unit of an entry in words: ``USD a page``, ``pages a month``."""
@@ -159,7 +168,7 @@ class Kit:
 
     def exact(self, entry: Entry, value: float) -> str:
         """A value in full, without its unit."""
-        if value != value or abs(value) == float("inf"):
+        if not math.isfinite(value):
             return "none"
         return self.numbers.exact(value * 100 if entry.percent else value)
 
@@ -171,7 +180,7 @@ def unit_words(unit: str, currency: str) -> str:
     for part in above.split("*"):
         if part == "money":
             words.append(currency)
-        elif part != "1" and part != "any":
+        elif part not in {"1", "any"}:
             words.append(PLURALS.get(part, (part, part + "s"))[1])
     per = [f"a {PLURALS.get(part, (part, ''))[0]}" for part in below]
     return " ".join(words + per).replace("a hour", "an hour")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from tco.publish.numbers import Numbers, counted, listed, month_name
+from tco.publish.drawings_volume import names_of
+from tco.publish.numbers import MINUS, Numbers, column_step, counted, listed, month_name
 from tco.publish.parts import Fact, Kit, Link, clipped
 from tco.report import Candidate, Report
 
@@ -38,6 +39,13 @@ def barred_reason(one: Candidate, numbers: Numbers) -> str:
     return listed(parts)
 
 
+def apart(kit: Kit, measure: str, exact: float) -> str:
+    """The lead rounded as the table rounds its parts; in its own digits when it is small against that."""
+    numbers = kit.numbers
+    step = column_step([one.measures[measure] for one in kit.report.candidates])
+    return numbers.money(exact, step) if exact >= 2 * float(step) else numbers.about_money(exact)
+
+
 def headline(kit: Kit) -> Headline:
     """Winner, margin, runner-up and condition; or that nobody can be named."""
     verdict, numbers = kit.report.verdict, kit.numbers
@@ -47,11 +55,13 @@ def headline(kit: Kit) -> Headline:
         )
         return Headline("No candidate does all the work", reasons, "")
     leader = kit.name(verdict.leader)
-    gap = numbers.about_money(verdict.lead_month)
+    gap = apart(kit, "level_month", verdict.lead_month) if verdict.runner_up else ""
     if verdict.close:
         group = listed([kit.name(name) for name in verdict.close])
         words = f"about {gap} a month apart" if len(verdict.close) == 2 else f"the first two about {gap} a month apart"
-        return Headline(f"Too close to call: {group}", f"{words}; a lead below 2% of the cost is no lead", "within reach")
+        return Headline(
+            f"Too close to call: {group}", f"{words}; a lead below 2% of the cost is no lead", "within reach"
+        )
     if verdict.runner_up is None:
         return Headline(f"{leader}: the only candidate that does all the work", "", "costs least")
     main = f"{leader}: about {gap} a month less than {kit.name(verdict.runner_up)}"
@@ -69,8 +79,8 @@ def condition(kit: Kit) -> str:
     below = volumes.best[place - 1] if place else None
     above = volumes.best[place + 1] if place + 1 < len(volumes.best) else None
     low, high = numbers.about(here.low), numbers.about(here.high)
-    under = listed([kit.name(name) for name in below.candidates], "or") if below else ""
-    over = listed([kit.name(name) for name in above.candidates], "or") if above else ""
+    under = names_of(report, below) if below else ""
+    over = names_of(report, above) if above else ""
     if below and above:
         return f"as long as you print between {low} and {high} pages a month (below: {under}; above: {over})"
     if below:
@@ -87,8 +97,9 @@ def financing(kit: Kit) -> str:
         return ""
     if verdict.financing is None:
         names = listed([kit.name(name) for name in verdict.inseparable])
-        return f"How much of the lead comes from the way of paying cannot be separated: no cash price is quoted for {names}."
-    lead, part = numbers.about_money(verdict.lead), numbers.about_money(abs(verdict.financing))
+        words = "How much of the lead comes from the way of paying cannot be separated"
+        return f"{words}: no cash price is quoted for {names}."
+    lead, part = apart(kit, "present_value", verdict.lead), numbers.about_money(abs(verdict.financing))
     if abs(verdict.financing) < 0.5:
         words = f"None of the {lead} in today’s money comes from the way of paying."
     elif verdict.financing > 0:
@@ -109,7 +120,8 @@ def people(kit: Kit) -> str:
     if saved == stay:
         return f"{kit.name(saved)} costs least whether freed hours are saved or people stay paid."
     return (
-        f"If freed hours are really saved, {kit.name(saved)} costs least; if the same people are paid anyway, {kit.name(stay)}. "
+        f"If freed hours are really saved, {kit.name(saved)} costs least; "
+        f"if the same people are paid anyway, {kit.name(stay)}. "
         f"The figures here take them as {'saved' if kit.report.facts.freed_hours == 'saved' else 'paid anyway'}."
     )
 
@@ -124,20 +136,24 @@ def changes(kit: Kit) -> list[Change]:
     if volumes is not None and here is not None:
         place = volumes.best.index(here)
         if place:
-            who = listed([kit.name(name) for name in volumes.best[place - 1].candidates], "or")
-            found.append(Change(f"Fewer than {numbers.about(here.low)} pages a month", f"{who} then costs less", to_volume))
+            who = names_of(report, volumes.best[place - 1])
+            found.append(
+                Change(f"Fewer than {numbers.about(here.low)} pages a month", f"{who} then costs less", to_volume)
+            )
         if place + 1 < len(volumes.best):
-            who = listed([kit.name(name) for name in volumes.best[place + 1].candidates], "or")
-            found.append(Change(f"More than {numbers.about(here.high)} pages a month", f"{who} then costs less", to_volume))
+            who = names_of(report, volumes.best[place + 1])
+            found.append(
+                Change(f"More than {numbers.about(here.high)} pages a month", f"{who} then costs less", to_volume)
+            )
         if len(volumes.best) == 1:
             high = numbers.about(volumes.best[0].high)
-            found.append(Change("Not the volume", f"the order at the top is the same up to {high} pages a month", to_volume))
+            found.append(
+                Change("Not the volume", f"the order at the top is the same up to {high} pages a month", to_volume)
+            )
     for name in verdict.cheaper_but_barred:
         one = report.candidate(name)
         then = f"it would cost less, but {barred_reason(one, numbers)}"
         found.append(Change(f"Cover for {kit.name(name)}", then, Link(kit.name(name), kit.pages_of[name])))
-    if verdict.policies is not None and verdict.policies["saved"][0] != verdict.policies["stay paid"][0]:
-        found.append(Change("What becomes of freed hours", people(kit)[0].lower() + people(kit)[1:].rstrip(".")))
     if verdict.cash_order and verdict.cash_order[0] != verdict.leader:
         found.append(Change("The way of paying", f"at cash prices {kit.name(verdict.cash_order[0])} costs least"))
     return found
@@ -146,19 +162,31 @@ def changes(kit: Kit) -> list[Change]:
 def rests_on(kit: Kit) -> list[Fact]:
     """What the answer rests on, what it leaves out, and what nobody checked."""
     report, numbers, facts = kit.report, kit.numbers, kit.report.facts
-    average = kit.link("work.average_sides") if kit.has("work.average_sides") else None
+    average = kit.link("work.average_sides", "exact") if kit.has("work.average_sides") else None
     rate = numbers.percent(facts.discount_rate, 1) + (" a year" if facts.discount_basis == "effective" else " nominal")
     found = [
-        Fact("Work", f"about {numbers.about(facts.average_sides)} pages a month on average; a page is one printed side", average),
+        Fact(
+            "Work",
+            f"about {numbers.about(facts.average_sides)} pages a month on average; a page is one printed side",
+            average,
+        ),
         Fact("Time", f"{facts.months} months from {month_name(facts.year, facts.month)}, money discounted at {rate}"),
-        Fact("Left out", f"{listed(facts.left_out)}, for every candidate" if facts.left_out else "nothing by intention"),
+        Fact(
+            "Left out", f"{listed(facts.left_out)}, for every candidate" if facts.left_out else "nothing by intention"
+        ),
         Fact("Capacity", capacity_words(kit), Link("Volume", "volume.html#capacity")),
         Fact("Last year", last_year_words(report, numbers)),
         Fact("How sure", "not assessed"),
     ]
     count = len(report.gaps)
     if count:
-        found.append(Fact("Open", f"{counted(count, 'gap')} in the quotes, filled by a marked assumption", Link("Gaps", "method.html#gaps")))
+        found.append(
+            Fact(
+                "Open",
+                f"{counted(count, 'gap')} in the quotes, filled by a marked assumption",
+                Link("Gaps", "method.html#gaps"),
+            )
+        )
     else:
         found.append(Fact("Open", "no gap in the quotes"))
     return found
@@ -182,7 +210,8 @@ def last_year_words(report: Report, numbers: Numbers) -> str:
     if not sums:
         return "not checked against what was paid"
     paid, modelled = sum(one.paid for one in sums), sum(one.modelled for one in sums)
-    off = numbers.percent(modelled / paid - 1, 1) if paid else "—"
+    off = numbers.percent((modelled - paid) / paid, 1) if paid else "—"
+    off = off if off.startswith(MINUS) or not paid or modelled == paid else "+" + off
     return f"the model gives {numbers.about_money(modelled)}; you paid {numbers.about_money(paid)} ({off})"
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from tco.publish import sentences
 from tco.publish.drawings_volume import ribbon
 from tco.publish.measure_words import SIX
-from tco.publish.numbers import NONE, step_for
+from tco.publish.numbers import NONE, column_step
 from tco.publish.parts import Cell, Kit, Page, Row, Table
 from tco.report import Candidate
 
@@ -29,8 +29,8 @@ def ranked(kit: Kit) -> list[Candidate]:
 def side_by_side(kit: Kit) -> Table:
     """The six measures of every candidate, each column in one rounding."""
     report, numbers = kit.report, kit.numbers
-    steps = {key: step_for([one.measures[key] for one in report.candidates if key in one.measures]) for key in SIX}
-    # A saving is the difference of two rounded costs, so it is rounded as they are.
+    steps = {key: column_step([one.measures[key] for one in report.candidates if key in one.measures]) for key in SIX}
+    # A saving is a difference of costs, so it is rounded as they are.
     steps["saving"] = steps["present_value"]
     mark = sentences.headline(kit).mark
     within = report.verdict.close or (report.verdict.leader,)
@@ -45,7 +45,7 @@ def side_by_side(kit: Kit) -> Table:
             if key == "cost_per_side":
                 words = numbers.per_side(value, sign=False)
             elif key == "saving":
-                words = _saving(kit, one, value)
+                words = _saving(kit, value)
             else:
                 words = numbers.whole(value, steps[key])
             cells.append(Cell(words, kit.href(one.key(key)), "strong" if key == "present_value" else ""))
@@ -62,20 +62,20 @@ def side_by_side(kit: Kit) -> Table:
             )
         )
     money = numbers.currency
-    units = dict.fromkeys(SIX, money) | {"cost_per_side": numbers.hundredth or money}
+    units = dict.fromkeys(SIX, money) | {"cost_per_side": numbers.page_unit}
     return Table(
         "t-six",
         "Side by side",
         tuple((HEADS[key], units[key]) for key in SIX),
         tuple(rows),
         "Candidate",
-        f"Rounded; each figure leads to the exact one. {_meanings()}",
+        f"Rounded, differences too; each figure leads to the exact one. {_meanings()}",
         css="six",
     )
 
 
-def _saving(kit: Kit, one: Candidate, value: float) -> str:
-    step = step_for([other.measures["present_value"] for other in kit.report.candidates])
+def _saving(kit: Kit, value: float) -> str:
+    step = column_step([other.measures["present_value"] for other in kit.report.candidates])
     words = kit.numbers.whole(abs(value), step)
     if words == kit.numbers.whole(0):
         return "the same"

@@ -26,14 +26,20 @@ def value_words(kit: Kit, entry: Entry) -> str:
 def terms(kit: Kit, one: Candidate) -> Table:
     """Every figure and word the candidate rests on, with its source and status."""
     rows = []
-    for key in one.terms:
-        entry = kit.report.by_key[key]
+    written = [kit.report.by_key[key] for key in one.terms]
+    # What somebody wrote comes first, what was filled in comes last.
+    for entry in sorted(written, key=lambda item: item.status == "assumed"):
+        key = entry.key
         source = clipped(", ".join(part for part in (entry.source, entry.date) if part) or NONE, 80)
         mark = "assumed" if entry.status in ("assumed", "unknown") else ""
         rows.append(
             Row(
                 clipped(entry.label, 70),
-                (Cell(value_words(kit, entry), kit.href(key)), Cell(entry.status or NONE, css="words " + mark), Cell(source, css="words")),
+                (
+                    Cell(value_words(kit, entry), kit.href(key)),
+                    Cell(entry.status or NONE, css="words " + mark),
+                    Cell(source, css="words"),
+                ),
                 note=clipped(entry.block_label, 60),
             )
         )
@@ -48,7 +54,9 @@ def measures(kit: Kit, one: Candidate) -> Table:
 
 def _measure_row(kit: Kit, one: Candidate, measure: Measure) -> Row:
     words = measure.means + (f". Accountants: {measure.term}" if measure.term else "")
-    return Row(measure.name, (Cell(told(one, measure, kit.numbers), kit.href(one.key(measure.key))), Cell(words, css="words")))
+    return Row(
+        measure.name, (Cell(told(one, measure, kit.numbers), kit.href(one.key(measure.key))), Cell(words, css="words"))
+    )
 
 
 def classes(kit: Kit, one: Candidate) -> Table | None:
@@ -65,7 +73,9 @@ def classes(kit: Kit, one: Candidate) -> Table | None:
     unit = numbers.currency
     note = "Full: all cost spread over the work. Next: only what one more costs."
     columns = (("A set, full", unit), ("A set, next", unit), ("A job, full", unit), ("A job, next", unit))
-    return Table("t-classes", "Cost of a finished set and of a job", columns, tuple(rows), "Kind of work", note, kit.traced(keys))
+    return Table(
+        "t-classes", "Cost of a finished set and of a job", columns, tuple(rows), "Kind of work", note, kit.traced(keys)
+    )
 
 
 def schedule(kit: Kit, one: Candidate, numbers_of: tuple[int, ...], name: str, title: str, word: str) -> Table:
@@ -81,7 +91,15 @@ def schedule(kit: Kit, one: Candidate, numbers_of: tuple[int, ...], name: str, t
         rows.append(Row(label, (*cells, whole), css="total" if key.endswith(".net") else ""))
     columns = (*((f"{word} {year}", numbers.currency) for year in years), ("In all", numbers.currency))
     keys = [key for _, _, key in lines] + [f"{one.id}.statement.net"]
-    return Table(name, title, columns, tuple(rows), "Kind of cost", "Nothing discounted; receipts are negative.", kit.traced(keys))
+    return Table(
+        name,
+        title,
+        columns,
+        tuple(rows),
+        "Kind of cost",
+        "Nothing discounted; receipts are negative.",
+        kit.traced(keys),
+    )
 
 
 def build(kit: Kit) -> list[Page]:

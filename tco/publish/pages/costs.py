@@ -24,7 +24,8 @@ def by_kind(kit: Kit) -> Table:
             cells.append(Cell(NONE) if value is None else Cell(numbers.whole(value), kit.href(key)))
         rows.append(Row(kind.capitalize(), tuple(cells)))
     total = tuple(
-        Cell(numbers.whole(one.measures["present_value"]), kit.href(one.key("present_value"))) for one in report.candidates
+        Cell(numbers.whole(one.measures["present_value"]), kit.href(one.key("present_value")))
+        for one in report.candidates
     )
     rows.append(Row("Cost in today’s money", total, css="total"))
     columns = tuple((kit.name(one.id), numbers.currency) for one in report.candidates)

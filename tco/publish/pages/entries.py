@@ -108,7 +108,9 @@ def _groups(kit: Kit, entries: list[Entry]) -> tuple[Group, ...]:
     for block, members in groupby(entries, key=lambda entry: entry.block):
         items = list(members)
         kind = "i" if items[0].is_input else "c"
-        found.append(Group(f"{kind}-{anchor(block)}", clipped(items[0].block_label), tuple(shown(kit, e) for e in items)))
+        found.append(
+            Group(f"{kind}-{anchor(block)}", clipped(items[0].block_label), tuple(shown(kit, e) for e in items))
+        )
     return tuple(found)
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from tco.analyses.breakeven import Pair
 from tco.publish import sentences
 from tco.publish.drawings_volume import cost_per_page, names_of, ribbon
 from tco.publish.numbers import NONE, listed
-from tco.publish.parts import Cell, Kit, Page, Row, Table
+from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 SHADES = (0.2, 0.4, 0.6, 0.8)
@@ -21,12 +23,25 @@ def ranges(kit: Kit) -> Table:
         own = best.low <= report.facts.average_sides <= best.high
         words = f"{numbers.whole(best.low)} to {numbers.whole(best.high)}"
         name = names_of(report, best)
-        rows.append(Row(words, (Cell(name, css="words"), Cell("your volume" if own else "", css="words")), css="best" if own else ""))
-    traced = kit.traced([*(one.key("present_value") for one in report.candidates), "volume_scale", "work.average_sides"])
-    note = "The mix of work, its season and its trend stay as they are; only the number of jobs changes."
+        rows.append(
+            Row(words, (Cell(name, css="words"),), mark="your volume" if own else "", css="best" if own else "")
+        )
+    traced = kit.traced(
+        [*(one.key("present_value") for one in report.candidates), "volume_scale", "work.average_sides"]
+    )
+    note = "The mix of work, its season and its trend stay as they are; only the number of jobs changes. "
+    note += "Whether the work still fits at other volumes is not looked at here."
     if not volumes.complete:
         note += " The search met more bends than it follows; a crossing may be missing."
-    return Table("t-ranges", "Who costs least at which volume", (("Costs least", ""), ("", "")), tuple(rows), "Pages a month", note, traced)
+    return Table(
+        "t-ranges",
+        "Who costs least at which volume",
+        (("Costs least", ""),),
+        tuple(rows),
+        "Pages a month",
+        note,
+        traced,
+    )
 
 
 def pairs(kit: Kit) -> Table:
@@ -36,8 +51,8 @@ def pairs(kit: Kit) -> Table:
     rows = [_pair_row(kit, pair) for pair in volumes.pairs]
     traced = kit.traced(one.key("present_value") for one in report.candidates)
     note = (
-        "At a tie both cost the same; at a jump a settlement, a band or a post makes the dearer one cheaper from one volume "
-        "to the next. “Never” is an answer: the same candidate is cheaper throughout."
+        "At a tie both cost the same; at a jump a settlement, a band or a post makes the dearer one cheaper from one "
+        "volume to the next. “Never” is an answer: the same candidate is cheaper throughout."
     )
     columns = (("Cheaper at the low end", ""), ("Changes", "pages a month"), ("Cheaper at the high end", ""))
     return Table("t-pairs", "Break-even volume of each pair", columns, tuple(rows), "Pair", note, traced)
@@ -48,7 +63,7 @@ def _pair_row(kit: Kit, pair: Pair) -> Row:
     told = []
     for one in pair.crossings:
         if one.kind == "jump":
-            told.append(f"jump between {numbers.whole(one.low)} and {numbers.whole(one.high)}")
+            told.append(f"jump between {numbers.whole(math.floor(one.low))} and {numbers.whole(math.ceil(one.high))}")
         elif one.kind == "equal":
             told.append(f"the same from {numbers.whole(one.low)} to {numbers.whole(one.high)}")
         else:
@@ -68,10 +83,12 @@ def utilisation(kit: Kit) -> Table | None:
     report, numbers = kit.report, kit.numbers
     columns = [(report.facts.month - 1 + i) % 12 for i in range(12)]
     rows, keys = [], []
+    blank = tuple(Cell(NONE) for _ in range(13))
     for one in report.candidates:
         for press in one.presses:
+            name = kit.name(one.id) if len(one.presses) == 1 else clipped(f"{one.name}, {press.name}")
             if press.utilisation is None:
-                rows.append(Row(f"{kit.name(one.id)}, {press.name}", tuple(Cell(NONE) for _ in range(13)), place=one.place, note="not checked: no speeds"))
+                rows.append(Row(name, blank, place=one.place, note="not checked: no speeds"))
                 continue
             keys.append(f"{press.key}.utilisation")
             cells = []
@@ -83,14 +100,13 @@ def utilisation(kit: Kit) -> Table | None:
                 cells.append(Cell(numbers.percent(value), css=shade(round(value, 2))))
             peak = max(press.utilisation)
             cells.append(Cell(numbers.percent(peak), kit.href(keys[-1]), "strong"))
-            name = kit.name(one.id) if len(one.presses) == 1 else f"{kit.name(one.id)}, {press.name}"
             rows.append(Row(name, tuple(cells), place=one.place))
     if not keys:
         return None
     heads = (*((MONTHS[column], "") for column in columns), ("Peak", ""))
     note = (
-        "Hours needed of the hours there, the fullest of all years for each month. Outlined: more than there is; what does not "
-        "fit goes to the next press, then to overtime, then outside. A month can hide a fuller week."
+        "Hours needed of the hours there, the fullest of all years for each month. Outlined: more than there is; what "
+        "does not fit goes to the next press, then to overtime, then outside. A month can hide a fuller week."
     )
     return Table("t-hours", "How full each press is", heads, tuple(rows), "Press", note, kit.traced(keys), "heat")
 
@@ -109,7 +125,11 @@ def build(kit: Kit) -> list[Page]:
         "hours": utilisation(kit),
         "hours_words": sentences.capacity_words(kit),
         "unchecked": listed(
-            [f"{kit.name(one.id)}" for one in report.candidates if any(press.utilisation is None for press in one.presses)]
+            [
+                f"{kit.name(one.id)}"
+                for one in report.candidates
+                if any(press.utilisation is None for press in one.presses)
+            ]
         ),
         "own": kit.numbers.about(report.facts.average_sides),
     }

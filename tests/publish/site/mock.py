@@ -15,6 +15,7 @@ from tco.report import Candidate, ClassCost, Entry, Facts, LastYear, Press, Repo
 MONTHS = 60
 SIDES = 69_700.0
 RATE = 0.075
+AVERAGE = "work.average_sides"
 # name, cash up front, rent a month, base a month, cost a page, sale value, people a month, cash price
 PRESSES = {
     "today": ("Keep the Alder", 0.0, 0.0, 310.0, 0.0312, 4000.0, 1900.0, 0.0),
@@ -57,8 +58,8 @@ def candidate(place: int, key: str, *, name: str = "") -> Candidate:
         "committed_beyond": 0.0,
         "unplaced_sides": 0.0,
         "uncovered_months": 0.0,
-        "pv_people_saved": cost - 0.2 * kinds["people"],
-        "pv_people_stay": cost - kinds["people"] + 1900 * annuity,
+        "pv_people_saved": cost - 0.12 * place * kinds["people"],
+        "pv_people_stay": cost,
         "saving": 0.0,
     }
     if cash_price or not place:
@@ -75,7 +76,7 @@ def candidate(place: int, key: str, *, name: str = "") -> Candidate:
         cumulative,
         (Press("press", f"{key}.press", called, None if place == 2 else hours),),
         (ClassCost("Flyers", 0.31 + 0.02 * place, 0.12, 310.0, 118.4), ClassCost("Booklets", 2.41, 1.03, 964.0, 402.5)),
-        (Problem("shop.yaml", 17, f"candidates.{key}.lease.return_freight", "is not stated; 0 is used", "", "Ask for it", "gap"),)
+        (Problem("shop.yaml", 17, f"{key}.lease.return_freight", "is not stated; 0 is used", "", "Ask for it", "gap"),)
         if place == 1
         else (),
         (f"{key}.rent", f"{key}.plan", "work.black"),
@@ -83,62 +84,69 @@ def candidate(place: int, key: str, *, name: str = "") -> Candidate:
     )
 
 
+def entry(key, label, block, scope, role, unit, values, **more):
+    """An entry of the block `<scope>.<block>`; one number stands for one value."""
+    rows = ((float(values),),) if isinstance(values, int | float) else values
+    home = block.lower() if scope == "shared" else f"{scope}.{block.lower()}"
+    return Entry(key, label, home, block, scope, role, unit, rows, **more)
+
+
 def entries(candidates: tuple[Candidate, ...]) -> tuple[Entry, ...]:
+    meter = {"source": "meter, March 2026 to February 2027", "status": "measured", "low": 38_000, "high": 46_000}
+    average = {"words": "[Colour pages] + [Black pages]", "reads": ("work.black",)}
     made = [
-        Entry("volume_scale", "Volume scale", "work", "Work", "shared", "input", "1", ((1.0,),), status="assumed", source="default"),
-        Entry("work.black", "Black pages", "work", "Work", "shared", "input", "side/month", ((42_000.0,),),
-              source="meter, March 2026 to February 2027", status="measured", low=38_000, high=46_000,
-              readers=("work.average_sides",)),
-        Entry("work.average_sides", "Average pages a month", "work", "Work", "shared", "quantity", "side/month",
-              ((SIDES,),), words="[Colour pages] + [Black pages]", reads=("work.black",)),
-    ]  # fmt: skip
+        entry("volume_scale", "Volume scale", "Work", "shared", "input", "1", 1, status="assumed", source="default"),
+        entry("work.black", "Black", "Work", "shared", "input", "side/month", 42_000, readers=(AVERAGE,), **meter),
+        entry(AVERAGE, "Average pages a month", "Work", "shared", "quantity", "side/month", SIDES, **average),
+    ]
     for one in candidates:
-        made.append(
-            Entry(f"{one.id}.rent", "Rent", f"{one.id}.lease", "Lease", one.id, "input", "money/month",
-                  ((PRESSES[one.id][2],),), source="Tarnwick, offer 1187", status="quoted", date="2027-01-14",
-                  readers=(f"{one.id}.statement.equipment",))
-        )  # fmt: skip
-        made.append(Entry(f"{one.id}.plan", "Settled", f"{one.id}.lease", "Lease", one.id, "choice", "1", ((0.0,),), words="quarterly"))
-        for kind, row in [*one.statement.items(), ("net", one.net), ("cumulative", one.cumulative)]:
-            flow = kind != "cumulative"
-            made.append(
-                Entry(f"{one.id}.statement.{kind}", kind.capitalize(), f"{one.id}.statement", "Statement", one.id, "cost",
-                      "money/month", (row,), monthly=True, total=(sum(row) if flow else row[-1],),
-                      total_means="sum" if flow else "closing", words="[Rent] × [Live]",
-                      reads=(f"{one.id}.rent",), readers=(f"{one.id}.measures.present_value",))
-            )  # fmt: skip
-        for measure in MEASURES:
-            if measure.key in one.measures:
-                unit = "1" if measure.style in ("rate", "month") else "money"
-                made.append(
-                    Entry(one.key(measure.key), measure.name, f"{one.id}.measures", "Measures", one.id, "memo", unit,
-                          ((one.measures[measure.key],),), words="the sum over all months of [Net] × [Factor]",
-                          percent=measure.style == "rate", reads=(f"{one.id}.statement.net",))
-                )  # fmt: skip
-        for kind in one.kinds:
-            made.append(
-                Entry(one.key(f"pv_{kind}"), f"Today's money, {kind}", f"{one.id}.measures", "Measures", one.id, "memo",
-                      "money", ((one.kinds[kind],),), words="the sum over all months")
-            )  # fmt: skip
-        for part in ("set_full", "set_next", "job_full", "job_next") if one.classes else ():
-            values = tuple((getattr(item, part),) for item in one.classes)
-            made.append(
-                Entry(f"{one.id}.class_cost.{part}", part.replace("_", ", "), f"{one.id}.class_cost", "Sets and jobs", one.id,
-                      "memo", "money/set", values, axis="job class", axis_labels=tuple(item.name for item in one.classes),
-                      words="share of the total")
-            )  # fmt: skip
-        for press in one.presses:
-            if press.utilisation:
-                made.append(
-                    Entry(f"{press.key}.utilisation", "Hours needed of hours there", f"{press.key}.capacity",
-                          "Capacity", one.id, "quantity", "1", (press.utilisation,), monthly=True, percent=True,
-                          words="[Hours needed] ÷ [Hours there]")
-                )  # fmt: skip
+        made += of_candidate(one)
     return tuple(made)
 
 
+def of_candidate(one: Candidate) -> list[Entry]:
+    rent = PRESSES.get(one.id, PRESSES["cedar"])[2]
+    quote = {"source": "Tarnwick, offer 1187", "status": "quoted", "date": "2027-01-14"}
+    used = {"readers": (f"{one.id}.statement.equipment",)}
+    made = [
+        entry(f"{one.id}.rent", "Rent", "Lease", one.id, "input", "money/month", rent, **quote, **used),
+        entry(f"{one.id}.plan", "Settled", "Lease", one.id, "choice", "1", 0, words="quarterly"),
+    ]
+    for kind, row in [*one.statement.items(), ("net", one.net), ("cumulative", one.cumulative)]:
+        flow = kind != "cumulative"
+        ways = {"reads": (f"{one.id}.rent",), "readers": (one.key("present_value"),), "words": "[Rent] × [Live]"}
+        sums = {"total": (sum(row) if flow else row[-1],), "total_means": "sum" if flow else "closing"}
+        key = f"{one.id}.statement.{kind}"
+        made.append(
+            entry(
+                key, kind.capitalize(), "Statement", one.id, "cost", "money/month", (row,), monthly=True, **ways, **sums
+            )
+        )
+    known = [measure for measure in MEASURES if measure.key in one.measures]
+    ways = {"reads": (f"{one.id}.statement.net",), "words": "the sum over all months of [Net] × [Factor]"}
+    for measure in known:
+        unit = "1" if measure.style in ("rate", "month") else "money"
+        value, share = one.measures[measure.key], measure.style == "rate"
+        key = one.key(measure.key)
+        made.append(entry(key, measure.name, "Measures", one.id, "memo", unit, value, percent=share, **ways))
+    for kind, value in one.kinds.items():
+        key = one.key(f"pv_{kind}")
+        made.append(entry(key, f"Today's money, {kind}", "Measures", one.id, "memo", "money", value, words="a sum"))
+    axis = {"axis": "job class", "axis_labels": tuple(item.name for item in one.classes), "words": "share of the total"}
+    for part in ("set_full", "set_next", "job_full", "job_next") if one.classes else ():
+        values = tuple((getattr(item, part),) for item in one.classes)
+        key = f"{one.id}.class_cost.{part}"
+        made.append(entry(key, part, "Sets", one.id, "memo", "money/set", values, **axis))
+    hours = {"monthly": True, "percent": True, "words": "[Hours needed] ÷ [Hours there]"}
+    for press in one.presses:
+        if press.utilisation:
+            key, row = f"{press.key}.utilisation", (press.utilisation,)
+            made.append(entry(key, "Hours needed of hours there", "Capacity", one.id, "quantity", "1", row, **hours))
+    return made
+
+
 def volumes() -> Volumes:
-    grid = tuple(i * 1000.0 for i in range(0, 151))
+    grid = tuple(i * 1000.0 for i in range(151))
     annuity = sum(factor(m) for m in range(1, MONTHS + 1))
     sides = {}
     for key, (_, up, rent, base, side, _, people, _) in PRESSES.items():
@@ -165,7 +173,9 @@ FACTS = Facts(
 def finished(candidates: tuple[Candidate, ...], facts: Facts = FACTS, **more: object) -> Report:
     """Put a report together: savings against the first, verdict, entries."""
     base = candidates[0].measures["present_value"]
-    whole = tuple(replace(one, measures={**one.measures, "saving": base - one.measures["present_value"]}) for one in candidates)
+    whole = tuple(
+        replace(one, measures={**one.measures, "saving": base - one.measures["present_value"]}) for one in candidates
+    )
     standings = [
         Standing(
             one.id, one.measures["present_value"], one.measures["level_month"], one.measures["unplaced_sides"],
@@ -200,7 +210,9 @@ def barred() -> Report:
 def hostile() -> Report:
     """Names that try to become markup, formulas and paths, and one that never ends."""
     names = ("<script>alert(1)</script>", '=HYPERLINK("http://x.invalid","y")', "../../x" + "W" * 10_000)
-    facts = replace(FACTS, title='"><img src=x onerror=alert(1)>', prepared_by="</style><b>", left_out=("<i>paper</i>",))
+    facts = replace(
+        FACTS, title='"><img src=x onerror=alert(1)>', prepared_by="</style><b>", left_out=("<i>paper</i>",)
+    )
     return finished(tuple(candidate(place, key, name=names[place]) for place, key in enumerate(PRESSES)), facts)
 
 
@@ -208,9 +220,14 @@ def many() -> Report:
     """Twenty-four candidates with long names."""
     made = []
     for place in range(24):
-        one = candidate(min(place, 2), list(PRESSES)[min(place, 2)], name=f"Candidate number {place} with a rather long name")
-        made.append(replace(one, id="today" if not place else f"c{place}", place=place, terms=(), presses=(), classes=()))
-    for place in range(24):
-        PRESSES.setdefault(made[place].id, PRESSES["birch"])
-    costs = [replace(one, measures={**one.measures, "present_value": one.measures["present_value"] + 900 * one.place}) for one in made]
+        one = candidate(
+            min(place, 2), list(PRESSES)[min(place, 2)], name=f"Candidate number {place} with a rather long name"
+        )
+        made.append(
+            replace(one, id="today" if not place else f"c{place}", place=place, terms=(), presses=(), classes=())
+        )
+    costs = [
+        replace(one, measures={**one.measures, "present_value": one.measures["present_value"] + 900 * one.place})
+        for one in made
+    ]
     return finished(tuple(costs), volumes=None)

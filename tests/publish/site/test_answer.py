@@ -1,0 +1,139 @@
+"""What the first page says: winner, margin, runner-up, condition; and when it must not name one."""
+
+from dataclasses import replace
+
+import pytest
+
+from tco.advice.verdict import Standing, judge
+from tco.publish import sentences
+from tco.publish.numbers import Numbers
+from tco.publish.pages import answer, volume
+from tco.publish.parts import Kit
+from tco.publish.site import build_site
+from tests.publish.site import mock
+from tests.publish.site.pages import Read
+
+
+def kit(report):
+    return Kit(report, Numbers(report.facts.locale, report.facts.currency))
+
+
+def plain(text):
+    return text.replace("\u00a0", " ")
+
+
+def page(report, name="index.html"):
+    return plain(" ".join("".join(Read(build_site(report)[name].decode()).words).split()))
+
+
+def test_the_headline_has_winner_margin_runner_up_and_condition():
+    found = sentences.headline(kit(mock.report()))
+    assert found.main == "Lease the Birch: about $260 a month less than Keep the Alder"
+    assert found.condition == "as long as you print more than 54,200 pages a month (below: Keep the Alder)"
+
+
+def test_the_answer_has_six_measures_for_each_candidate():
+    table = answer.side_by_side(kit(mock.report()))
+    assert len(table.columns) == 6
+    assert [row.head for row in table.rows] == ["Lease the Birch", "Keep the Alder", "Buy the Cedar"]
+    assert [row.mark for row in table.rows] == ["costs least", "the present", ""]
+    assert [plain(row.cells[-1].text) for row in table.rows] == ["saves 13,000", "—", "costs 9,000 more"]
+    assert all(cell.href or cell.text == "—" for row in table.rows for cell in row.cells)
+
+
+def test_the_first_page_says_what_it_rests_on():
+    words = page(mock.report())
+    for expected in (
+        "paper and energy, for every candidate",
+        "capacity not checked",
+        "not checked against what was paid",
+        "not assessed",
+        "one gap in the quotes",
+        "Lease the Birch costs least whether freed hours are saved or people stay paid.",
+    ):
+        assert expected in words
+
+
+def test_no_jargon_on_the_first_page():
+    words = page(mock.report()).lower()
+    for word in ("npv", "tco", "levelised", "eac", "net present", "quantile", "option"):
+        assert word not in words.split()
+
+
+def test_last_year_is_told_with_its_difference():
+    assert "the model gives $23,700; you paid $24,000 (−1.3%)" in page(mock.barred())
+
+
+def test_a_candidate_that_leaves_work_undone_is_never_the_winner():
+    report = mock.barred()
+    assert report.candidate("birch").measures["present_value"] < report.candidate("today").measures["present_value"]
+    assert "birch" not in report.verdict.order
+    found = sentences.headline(kit(report))
+    assert found.main == "Too close to call: Keep the Alder and Buy the Cedar"
+    words = page(report)
+    assert "leaves 118,000 pages that fit nowhere and has three months without cover" in words
+    assert "Lease the Birch (cannot win) costs least above 54,200 pages a month" in words
+
+
+def test_nobody_is_named_when_all_leave_work_undone():
+    report = mock.report()
+    left = tuple(replace(one, measures={**one.measures, "unplaced_sides": 5_000.0}) for one in report.candidates)
+    found = sentences.headline(kit(mock.finished(left)))
+    assert found.main == "No candidate does all the work"
+
+
+def standing(name, cost, **more):
+    return Standing(name, cost, cost / 50, **more)
+
+
+@pytest.mark.parametrize(("second", "close"), [(101.99, ("a", "b")), (102.0, ()), (102.01, ())])
+def test_a_lead_below_two_percent_is_too_close(second, close):
+    verdict = judge([standing("a", 100.0), standing("b", second)])
+    assert verdict.close == close
+    assert verdict.leader == "a"
+    assert verdict.winner == (None if close else "a")
+
+
+def test_the_part_of_the_lead_that_comes_from_paying_later():
+    first = standing("a", 90.0, financing=-8.0, at_cash_price=98.0)
+    second = standing("b", 97.0, financing=0.0, at_cash_price=97.0)
+    verdict = judge([first, second])
+    assert verdict.financing == pytest.approx(8.0)
+    assert verdict.cash_order == ("b", "a")
+    unknown = judge([first, standing("c", 97.0)])
+    assert unknown.financing is None
+    assert unknown.inseparable == ("c",)
+    assert unknown.cash_order == ()
+
+
+def test_the_policy_for_people_is_told_when_it_changes_the_winner():
+    verdict = judge([standing("a", 90.0, saved=90.0, stay=95.0), standing("b", 93.0, saved=96.0, stay=93.0)])
+    assert verdict.policies == {"saved": ("a", "b"), "stay paid": ("b", "a")}
+
+
+def test_only_work_without_a_place_bars():
+    assert standing("a", 1.0, unplaced=1.0).barred
+    assert standing("a", 1.0, uncovered=1.0).barred
+    assert not standing("a", 1.0).barred
+
+
+def test_the_volume_page_tells_ties_jumps_and_never():
+    rows = {row.head: row.cells[1].text for row in volume.pairs(kit(mock.report())).rows}
+    assert rows == {
+        "Keep the Alder and Lease the Birch": "tie at 54,210",
+        "Keep the Alder and Buy the Cedar": "jump between 24,000 and 24,001",
+        "Lease the Birch and Buy the Cedar": "never",
+    }
+
+
+def test_more_hours_than_there_are_stand_out():
+    assert volume.shade(1.0) == "full"
+    assert volume.shade(0.99) == "h4"
+    assert volume.shade(0.0) == "h0"
+    table = volume.utilisation(kit(mock.report()))
+    assert any(cell.css == "full" for row in table.rows for cell in row.cells)
+
+
+def test_tax_cautions_only_where_tax_is_computed():
+    assert "Income tax." not in page(mock.report(), "costs.html")
+    assert "Income tax." in page(mock.barred(), "costs.html")

@@ -1,0 +1,131 @@
+"""The pages in a real browser, opened from disk: silent, self-contained, accessible, on one sheet."""
+
+import os
+import re
+from importlib import resources
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import sync_playwright
+
+from tco.publish.site import build_site
+from tests.publish.site import mock
+
+CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+OVERLAPS = """() => {
+  const found = [];
+  for (const svg of document.querySelectorAll('svg.chart')) {
+    if (getComputedStyle(svg).display === 'none') continue;
+    const frame = svg.getBoundingClientRect();
+    const boxes = [...svg.querySelectorAll('text:not([stroke])')].map(t => [t.textContent, t.getBoundingClientRect()]);
+    boxes.forEach(([words, a], i) => {
+      if (a.left < frame.left - 2 || a.right > frame.right + 2 || a.top < frame.top - 2 || a.bottom > frame.bottom + 2)
+        found.push(words + ' leaves its drawing');
+      for (const [other, b] of boxes.slice(i + 1)) {
+        const x = Math.min(a.right, b.right) - Math.max(a.left, b.left);
+        const y = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+        if (x > 1 && y > 5) found.push(words + ' over ' + other);
+      }
+    });
+  }
+  return found;
+}"""
+
+
+@pytest.fixture(scope="module")
+def axe():
+    folder = resources.files("axe_playwright_python")
+    return next(Path(str(folder)).rglob("axe.min.js")).read_text(encoding="utf-8")
+
+
+@pytest.fixture(scope="module")
+def folders(tmp_path_factory):
+    made = {}
+    for name in ("report", "barred", "hostile"):
+        made[name] = tmp_path_factory.mktemp(name)
+        for file, content in build_site(getattr(mock, name)()).items():
+            (made[name] / file).write_bytes(content)
+    return made
+
+
+@pytest.fixture(scope="module")
+def browser():
+    with sync_playwright() as driver:
+        started = driver.chromium.launch(
+            executable_path=CHROMIUM, args=["--no-sandbox", "--disable-dev-shm-usage", "--font-render-hinting=none"]
+        )
+        yield started
+        started.close()
+
+
+class Visit:
+    """A page with everything it said and asked for."""
+
+    def __init__(self, browser, path, width, scheme="light"):
+        self.context = browser.new_context(
+            offline=True, reduced_motion="reduce", locale="en-US", timezone_id="UTC", color_scheme=scheme,
+            viewport={"width": width, "height": 900},
+        )  # fmt: skip
+        self.said, self.asked = [], []
+        self.page = self.context.new_page()
+        self.page.on("console", lambda message: self.said.append(message.text))
+        self.page.on("pageerror", lambda error: self.said.append(str(error)))
+        self.page.on("request", lambda request: self.asked.append(request.url))
+        self.page.goto(path.as_uri())
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        self.context.close()
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+@pytest.mark.parametrize("study", ["report", "hostile"])
+def test_every_page_is_silent_and_asks_for_nothing(browser, folders, study, width):
+    for path in sorted(folders[study].glob("*.html")):
+        with Visit(browser, path, width) as visit:
+            assert visit.said == [], path.name
+            assert visit.asked == [path.as_uri()]
+            assert visit.page.evaluate("document.documentElement.scrollWidth") <= width, path.name
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+def test_words_in_drawings_neither_overlap_nor_leave(browser, folders, width):
+    for study in ("report", "barred"):
+        for name in ("index.html", "costs.html", "volume.html"):
+            with Visit(browser, folders[study] / name, width) as visit:
+                assert visit.page.evaluate(OVERLAPS) == [], (study, name)
+
+
+@pytest.mark.parametrize("name", ["index.html", "figures.html", "volume.html", "candidate-birch.html"])
+@pytest.mark.parametrize(("width", "scheme"), [(1280, "light"), (390, "light"), (1280, "dark")])
+def test_no_barrier_is_found(browser, folders, axe, name, width, scheme):
+    with Visit(browser, folders["report"] / name, width, scheme) as visit:
+        visit.page.evaluate(axe)
+        found = visit.page.evaluate("rules => axe.run(document, {runOnly: rules})", RULES)
+        told = [
+            (one["id"], node["target"], node["failureSummary"]) for one in found["violations"] for node in one["nodes"]
+        ]
+        assert told == []
+        assert len(found["passes"]) > 15
+
+
+def test_one_drawing_of_each_figure_is_shown(browser, folders):
+    for width, shown in ((1280, "wide"), (390, "slim")):
+        with Visit(browser, folders["report"] / "costs.html", width) as visit:
+            for css in ("wide", "slim"):
+                seen = [one.is_visible() for one in visit.page.query_selector_all(f"svg.chart.{css}")]
+                assert seen == [css == shown] * 3
+
+
+@pytest.mark.parametrize("study", ["report", "barred"])
+def test_the_answer_prints_on_one_sheet_even_from_a_dark_screen(browser, folders, study):
+    with Visit(browser, folders[study] / "index.html", 1280, "dark") as visit:
+        content = visit.page.pdf(prefer_css_page_size=True, tagged=True)
+    assert len(re.findall(rb"/Type\s*/Page\b", content)) == 1
+    boxes = {tuple(float(v) for v in box.split()) for box in re.findall(rb"/MediaBox\s*\[([^\]]+)\]", content)}
+    (box,) = boxes
+    sheet = (612, 792) if study == "report" else (595, 842)
+    assert box[2:] == pytest.approx(sheet, abs=1)

@@ -1,0 +1,138 @@
+"""Every page of every kind of study: links, ids, labels, nothing from outside, nothing that could run."""
+
+import base64
+import hashlib
+import re
+
+import pytest
+
+from tco.publish.numbers import Numbers
+from tco.publish.parts import Kit, anchor, safe
+from tco.publish.site import build_site, templates_root
+from tests.publish.site import mock
+from tests.publish.site.pages import Read, read
+
+STUDIES = {name: getattr(mock, name) for name in ("report", "barred", "hostile", "many")}
+
+
+@pytest.fixture(scope="module", params=STUDIES)
+def site(request):
+    report = STUDIES[request.param]()
+    made = build_site(report)
+    return report, made, read(made)
+
+
+def test_every_element_is_closed_in_order(site):
+    _, _, pages = site
+    assert {name: page.wrong for name, page in pages.items() if page.wrong} == {}
+
+
+def test_ids_are_single(site):
+    _, _, pages = site
+    for name, page in pages.items():
+        assert len(page.ids) == len(set(page.ids)), (name, sorted(i for i in page.ids if page.ids.count(i) > 1)[:5])
+
+
+def test_every_link_leads_to_a_place_that_exists(site):
+    _, _, pages = site
+    dead = []
+    for name, page in pages.items():
+        for link in page.links:
+            file, _, place = link.partition("#")
+            target = pages.get(file or name)
+            if target is None or (place and place not in target.ids):
+                dead.append((name, link))
+    assert dead == []
+
+
+def test_every_label_exists(site):
+    _, _, pages = site
+    assert [(name, ref) for name, page in pages.items() for ref in page.refs if ref not in page.ids] == []
+
+
+def test_nothing_comes_from_outside_and_nothing_runs(site):
+    _, _, pages = site
+    for page in pages.values():
+        tags = {tag for tag, _ in page.tags}
+        assert not tags & {"script", "img", "iframe", "link", "object", "form", "base"}
+        for tag, name, value in page.attributes:
+            assert name != "style", tag
+            assert not name.startswith("on")
+            assert not re.match(r"\s*(https?:|//|javascript:|data:)", value), (tag, name, value)
+        assert not re.search(r"url\(\s*['\"]?(?!#)|@import", "".join(page.inside["style"]))
+
+
+def test_the_policy_allows_exactly_the_style_sheet_inside(site):
+    _, made, pages = site
+    for name, page in pages.items():
+        style = re.search(r"<style>(.*?)</style>", made[name].decode(), re.DOTALL)[1]
+        digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+        (policy,) = [attrs["content"] for tag, attrs in page.tags if tag == "meta" and "http-equiv" in attrs]
+        assert policy.startswith("default-src 'none'")
+        assert f"style-src 'sha256-{digest}'" in policy
+        assert "script-src" not in policy
+
+
+def test_every_drawing_carries_a_name_and_a_description(site):
+    _, _, pages = site
+    drawings = 0
+    for page in pages.values():
+        for tag, attrs in page.tags:
+            if tag == "svg" and "chart" in attrs.get("class", ""):
+                drawings += 1
+                assert attrs["role"] == "img"
+                assert len(attrs["aria-labelledby"].split()) == 2
+        assert all(words.strip() for words in page.inside.get("desc", []))
+    assert drawings >= 4
+
+
+def test_every_entry_has_its_anchor_and_its_value(site):
+    report, _, pages = site
+    ids = set(pages["figures.html"].ids)
+    assert {anchor(entry.key) for entry in report.entries} <= ids
+    words = "".join(pages["figures.html"].words)
+    kit = Kit(report, Numbers(report.facts.locale, report.facts.currency))
+    for one in report.candidates:
+        assert kit.exact(report.by_key[one.key("present_value")], one.measures["present_value"]) in words
+
+
+def test_the_same_report_gives_the_same_bytes(site):
+    report, made, _ = site
+    assert build_site(report) == made
+
+
+def test_weight(site):
+    _, made, _ = site
+    assert max(len(content) for name, content in made.items() if name != "figures.html") < 400_000
+    assert len(made["figures.html"]) < 1_500_000
+
+
+def test_hostile_names_stay_words():
+    report = mock.hostile()
+    made = build_site(report)
+    for page in read(made).values():
+        words = "".join(page.words)
+        assert "<script>alert(1)</script>" in words
+        assert '=HYPERLINK("http://x.invalid","y")' in words
+        assert "W" * 200 not in words
+    assert all(re.fullmatch(r"[a-z0-9_.-]+\.html", name) for name in made)
+
+
+def test_names_of_files_and_ids_keep_to_safe_characters():
+    assert safe("../../x y<") == ".._2f_.._2f_x_20_y_3c_"
+    assert anchor("birch.plan.colour rate") == "f-birch.plan.colour_20_rate"
+
+
+def test_a_figure_without_an_entry_is_refused():
+    kit = Kit(mock.report(), Numbers("en_US", "USD"))
+    with pytest.raises(KeyError, match="no entry in Figures"):
+        kit.href("birch.measures.invented")
+
+
+def test_the_checks_see_damage():
+    assert Read("<p><b></p>").wrong
+    assert Read('<a href="x.html#y">x</a>').links == ["x.html#y"]
+
+
+def test_the_templates_are_found():
+    assert (templates_root() / "base.html.j2").is_file()

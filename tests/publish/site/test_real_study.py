@@ -1,0 +1,79 @@
+"""From a scenario to its pages: the record agrees with the model, and every link holds."""
+
+import pytest
+
+from tco.analyses.breakeven import break_even
+from tco.assemble import build
+from tco.model.evaluate import evaluate
+from tco.publish.site import build_site
+from tco.report import make_report
+from tco.scenario.load import load_text
+from tests.publish.site.pages import read
+from tests.scenario.samples import RICH, SMALL
+
+
+@pytest.fixture(scope="module", params=[SMALL, RICH], ids=["small", "rich"])
+def study(request):
+    scenario = load_text(request.param)
+    model = build(scenario)
+    values = evaluate(model)
+    ids = [key for key, _ in scenario.candidates_all]
+    found = break_even(model, ids, 0.0, 3 * float(values["work.average_sides"][0, 0, 0]))
+    return scenario, model, values, make_report(scenario, model, values, found)
+
+
+def test_every_line_of_the_model_is_an_entry(study):
+    _, model, _, report = study
+    assert [entry.key for entry in report.entries] == [line.id for line in model.lines]
+    for entry in report.entries:
+        assert {*entry.reads, *entry.readers} <= set(report.by_key)
+
+
+def test_candidates_carry_the_figures_of_the_model(study):
+    scenario, _, values, report = study
+    assert [one.id for one in report.candidates] == [key for key, _ in scenario.candidates_all]
+    today = report.reference.measures["present_value"]
+    for one in report.candidates:
+        cost = values[f"{one.id}.measures.present_value"][0, 0, 0]
+        assert one.measures["present_value"] == cost
+        assert sum(one.kinds.values()) == pytest.approx(cost)
+        assert sum(one.net) == pytest.approx(one.measures["total"])
+        assert one.cumulative[-1] == pytest.approx(one.measures["total"])
+        assert [sum(parts) for parts in zip(*one.statement.values(), strict=True)] == pytest.approx(list(one.net))
+        if not one.is_reference:
+            assert one.measures["saving"] == pytest.approx(today - cost)
+
+
+def test_the_order_is_that_of_the_cost(study):
+    _, _, _, report = study
+    costs = [report.candidate(name).measures["present_value"] for name in report.verdict.order]
+    assert costs == sorted(costs)
+    assert report.verdict.lead == pytest.approx(costs[1] - costs[0])
+
+
+def test_every_gap_of_a_candidate_stands_on_its_page(study):
+    scenario, _, _, report = study
+    ids = {key for key, _ in scenario.candidates_all}
+    owned = [gap for gap in scenario.gaps if gap.path.split(".")[0] in ids]
+    assert sorted(owned, key=str) == sorted((gap for one in report.candidates for gap in one.gaps), key=str)
+
+
+def test_every_link_of_the_site_holds(study):
+    _, _, _, report = study
+    pages = read(build_site(report))
+    for name, page in pages.items():
+        assert page.wrong == []
+        assert len(page.ids) == len(set(page.ids)), name
+        for link in page.links:
+            file, _, place = link.partition("#")
+            assert (file or name) in pages, link
+            assert not place or place in pages[file or name].ids, link
+
+
+def test_only_what_is_simply_owned_has_nothing_paid_later(study):
+    scenario, _, _, report = study
+    told = report.reference.measures
+    owned = scenario.today.lease is None
+    assert ("financing_effect" in told) == owned
+    assert told.get("financing_effect", 0.0) == 0.0
+    assert told.get("at_cash_price") == (told["present_value"] if owned else None)

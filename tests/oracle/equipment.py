@@ -142,9 +142,9 @@ def loan(book: Book, money: Money, press: Press) -> None:
 def owned(book: Book, _money: Money, press: Press) -> None:
     """Sell when the press leaves or at the horizon."""
     value = press.terms.get("sells_for")
-    leaves_early = press.until < book.clock.months
-    if press.kept is not None and press.form in ("owned", "present") and value is None and leaves_early:
-        value = press.raw.get("sells_for")  # a present press that is kept for a while
+    if press.kept is not None and "sells_for" in press.raw:  # a present press that is kept has its own price
+        on_lease = press.form == "present"  # then it is the shop's to sell only when it goes early
+        value = press.raw["sells_for"] if not on_lease or press.last < book.clock.months else 0.0
     book.add("sale", press.last, "close", -press.count * r.number(value))
 
 
@@ -165,7 +165,7 @@ def advance_rents(terms: r.Tree) -> int:
 
 def lease(book: Book, money: Money, press: Press) -> None:
     """Lease, and return, renew or buy at the end."""
-    terms, n, horizon = press.terms, press.count, book.clock.months
+    terms, n = press.terms, press.count
     rent, months = r.number(terms["rent"]), round(r.number(terms["months"]))
     at_end = str(terms.get("at_end", "return"))
     advance = advance_rents(terms) > 0
@@ -177,8 +177,8 @@ def lease(book: Book, money: Money, press: Press) -> None:
     money.bind("equipment", fee + sum(count for _, count in dates) * rent * n)
     for time, count in dates:
         month = press.first + time if advance else press.first + time - 1
-        if at_end == "buy" and month > horizon:
-            continue  # settled at the horizon, not committed beyond it
+        if at_end == "buy" and month > press.last:
+            continue  # settled when the press leaves or at the horizon, not committed beyond it
         book.add("lease_rents", month, "opening" if advance else "close", count * rent * n)
     if at_end == "return":
         book.add("return_freight", term_end, "close", freight)
@@ -193,12 +193,12 @@ def lease(book: Book, money: Money, press: Press) -> None:
         money.bind("equipment", freight)
     else:
         money.bind("equipment", buy_price)
-        if term_end <= horizon:
+        if term_end <= press.last:
             book.add("buy_price", term_end, "close", buy_price)
             money.tax_as_equipment(term_end, "close", buy_price)
         else:
-            book.add("lease_settlement", horizon, "close", owed_at_horizon(press, dates, advance, horizon))
-        book.add("sale", horizon, "close", -n * r.number(terms.get("sells_for")))
+            book.add("lease_settlement", press.last, "close", owed_at_horizon(press, dates, advance, press.last))
+        book.add("sale", press.last, "close", -n * r.number(terms.get("sells_for")))
 
 
 def owed_at_horizon(press: Press, dates: list[tuple[int, float]], advance: bool, horizon: int) -> float:
@@ -231,12 +231,13 @@ def present_lease(book: Book, money: Money, press: Press) -> None:
     """Pay the rents of a present press that stays, to the end of its lease or month to month after it."""
     terms, n = press.terms, press.count
     rent, ends = n * r.number(terms.get("rent")), book.clock.operating_month(terms["ends"])
-    goes_on = str(terms.get("then", "return")) == "month to month"
+    goes_on = str(terms.get("then", "month to month")) == "month to month"
     for m in range(1, max(ends, press.last if goes_on else 0) + 1):
         book.add("present_rents", m, "opening", rent)
     money.bind("present_rents", rent * max(0, ends))
-    if not goes_on and ends >= 1:
-        book.add("present_freight", ends, "close", n * r.number(terms.get("return_freight")))
+    back = max(ends, press.last) if goes_on else ends
+    if not goes_on or back < book.clock.months:  # from month to month it may stay beyond the horizon
+        book.add("present_freight", back, "close", n * r.number(terms.get("return_freight")))
     owned(book, money, press)
 
 

@@ -14,12 +14,12 @@ HEADINGS = (
     "return_freight", "removal", "sale",
     "present_sale", "present_removal", "present_rents", "present_freight", "present_buy_out",
     "service_base", "service_clicks", "service_true_up",
-    "paper", "supplies", "finishing", "outside", "people", "energy", "space", "sales_tax", "income_tax",
+    "paper", "supplies", "finishing", "bought_in", "outside", "people", "energy", "space", "sales_tax", "income_tax",
 )  # fmt: skip
 EQUIPMENT = HEADINGS[:10] + HEADINGS[11:25]  # section 5 of the definitions but for monthly support
 FINANCING = (
     "down_payment", "loan_fee", "loan_interest", "loan_principal", "loan_balance",
-    "lease_rents", "renewal_rents", "document_fee", "buy_price", "lease_settlement",
+    "lease_rents", "renewal_rents", "document_fee", "buy_price", "lease_settlement", "return_freight",
 )  # fmt: skip
 
 

@@ -6,6 +6,8 @@ import itertools
 
 from tests.oracle.flows import Flow
 
+HALF_A_CENT = 0.005  # less counts as nothing
+
 
 def by_month(flow: Flow) -> list[float]:
     """Add flows up by month, month m at position m − 1."""
@@ -22,17 +24,17 @@ def difference(reference: Flow, other: Flow) -> Flow:
 
 
 def payback(saving: Flow) -> tuple[int, str]:
-    """Give the first month from which the cumulative saving stays above 0, and a word for it."""
+    """Give the first month from which the cumulative saving stays above half a cent, and a word for it."""
     running, after = [], 0.0
     for amount in by_month(saving):
         after += amount
         running.append(after)
     month = len(running) + 1
-    while month > 1 and running[month - 2] > 1e-9:
+    while month > 1 and running[month - 2] > HALF_A_CENT:
         month -= 1
     if month > len(running):
         return 0, "never"
-    return (0, "from month 1") if month == 1 else (month, "month")
+    return month, "from month 1" if month == 1 else "month"
 
 
 def by_time(saving: Flow) -> list[float]:
@@ -47,19 +49,20 @@ def by_time(saving: Flow) -> list[float]:
 def irr(saving: Flow) -> tuple[float | None, str]:
     """Give the effective yearly rate of the saving stream by bisection, and none, one or several."""
     stream = by_time(saving)
-    signs = [amount > 0 for amount in stream if abs(amount) > 1e-7]
+    signs = [amount > 0 for amount in stream if abs(amount) > HALF_A_CENT]
     changes = sum(1 for a, b in itertools.pairwise(signs) if a != b)
     if changes != 1:
         return None, "several" if changes else "none"
 
     def worth(rate: float) -> float:
-        return sum(amount * (1 + rate) ** -time for time, amount in enumerate(stream))
+        end = len(stream) - 1 if rate < 0 else 0  # at a negative rate worth at the end: the same sign, no overflow
+        return sum(amount * (1 + rate) ** (end - time) for time, amount in enumerate(stream))
 
-    low, high = -0.9, 10.0
+    low, high = -0.999999, 1e6
     if (worth(low) > 0) == (worth(high) > 0):
         return None, "none"
     rising = worth(low) < 0
-    for _ in range(200):
+    for _ in range(120):
         middle = (low + high) / 2
         if (worth(middle) < 0) == rising:
             low = middle

@@ -170,7 +170,7 @@ def summary(
         sides[k.key, "outside"] = [k.sides * x for x in placed.outside[k.key]]
         sides[k.key, "unplaced"] = [k.sides * x for x in placed.unplaced[k.key]]
     unplaced = [sum(sides[k.key, "unplaced"][i] for k in result.classes) for i in range(clock.months)]
-    rents = ("lease_rents", "renewal_rents", "present_rents", "service_base")
+    rents = ("lease_rents", "renewal_rents", "present_rents", "return_freight", "present_freight", "service_base")
     return {
         "key": key,
         "flows": book.flows,

@@ -68,7 +68,7 @@ def read_press(key: str, raw: r.Tree, clock: Clock, is_today: bool) -> Press:
     until = clock.months
     lease = raw.get("lease") or {}
     if "ends" in lease:
-        if str(lease.get("then", "return")) == "return":
+        if str(lease.get("then", "month to month")) == "return":
             until = clock.operating_month(lease["ends"])
     elif lease:
         term_end = first + round(r.number(lease["months"])) - 1
@@ -123,10 +123,11 @@ def takes(sizes: Any, size: str) -> bool:
 
 
 def eligible(press: Press, work: Work, plan: r.Tree | None) -> bool:
-    """Say whether the press can print a class; a plan with a black rate only covers no colour."""
+    """Say whether the press can print a class; a plan with rates covers the colours that have one."""
     if work.colour and not r.yes(press.raw.get("colour"), default=True):
         return False
-    if work.colour and plan and "black" in plan and "colour" not in plan:
+    rated = [colour for colour in ("colour", "black") if colour in (plan or {})]
+    if rated and ("colour" if work.colour else "black") not in rated:
         return False
     largest = press.raw.get("largest")
     largest = str(largest).lower() if largest is not None else None

@@ -46,6 +46,7 @@ DROPPED_WHEN_UNKNOWN = {
     "kwh_per_week", "power", "present_lease", "sets_per_hour",
 }  # fmt: skip
 ABSENT = object()
+NOT_KEPT = ("presses", "name", "quote", "posts", "sells_for", "from_month", "until_month")  # of a present press
 
 
 def prepare(data: Tree, changes: dict[str, float] | None) -> Tree:
@@ -60,11 +61,21 @@ def prepare(data: Tree, changes: dict[str, float] | None) -> Tree:
     for candidate in candidates.values():
         inherit(candidate, tree.get("every_quote") or {})
         for key, press in (candidate.get("presses") or {}).items():
-            candidate["presses"][key] = expand_same_as(press, key, tree.get("today") or {})
+            candidate["presses"][key] = expand_same_as(press, key, tree.get("today") or {}, "service" in candidate)
     for path, new in ours.items():
         set_path(candidates, path.split("."), new)
+    for place in (tree.get("today") or {}, *candidates.values()):
+        ask_for_prices(place)
     out: Tree = plain(tree, "", tree.get("allowances") or {})
     return out
+
+
+def ask_for_prices(candidate: Tree) -> None:
+    """Write `unknown` where a lease does not say what giving the press back, or keeping it, costs."""
+    for press in (candidate, *(candidate.get("presses") or {}).values()):
+        if isinstance(press.get("lease"), dict):
+            bought = press["lease"].get("at_end") == "buy"
+            press["lease"].setdefault("buy_price" if bought else "return_freight", "unknown")
 
 
 def set_path(tree: Any, path: list[str], new: float) -> None:
@@ -99,14 +110,16 @@ def inherit(candidate: Tree, shared: Tree) -> None:
         candidate.setdefault("present_lease", shared["present_lease"])
 
 
-def expand_same_as(press: Tree, key: str, today: Tree) -> Tree:
+def expand_same_as(press: Tree, key: str, today: Tree, pooled: bool) -> Tree:
     """Give the present press overridden by what is written; `kept` names the present press that stays."""
     if "same_as" not in press:
         return press
     present = today.get("presses") or {"": today}
     named = str(press["same_as"]).partition(".")[2]
     kept = next((k for k in (named, key) if k in present), next(iter(present)))
-    base = copy.deepcopy({k: v for k, v in present[kept].items() if k not in ("presses", "name", "quote", "posts")})
+    base = copy.deepcopy({k: v for k, v in present[kept].items() if k not in NOT_KEPT})
+    if pooled:  # the plan of the candidate covers all its presses
+        base.pop("service", None)
     if any(form in press for form in FORMS):  # its own way of paying replaces today's
         base = {k: v for k, v in base.items() if k not in FORMS}
     return base | press | {"kept": kept}

@@ -44,12 +44,13 @@ class Shift:
 
 def run(book: Book, shift: Shift) -> dict[str, list[float]]:
     """Enter all running costs but people; give memo lists by month (off-line hours, kWh)."""
-    rooms = {"paper": paper, "supplies": supplies, "finishing": finishing, "outside": outside, "space": space}
+    rooms = {"paper": paper, "supplies": supplies, "finishing": finishing, "bought_in": bought_in}
+    rooms |= {"outside": outside, "space": space}
     months = range(1, book.clock.months + 1)
     for m in months:
         level = book.clock.price_level(m)
         for name, room in rooms.items():
-            if shift.counted(name):
+            if shift.counted("finishing" if name == "bought_in" else name):
                 book.add(name, m, "close", room(shift, m) * level)
         if shift.counted("energy"):
             price = r.number(shift.shop.get("electricity")) * (1 + r.number(shift.shop.get("cooling")))
@@ -75,7 +76,7 @@ def paper(shift: Shift, month: int) -> float:
     total = 0.0
     for work in shift.classes:
         sheets = sum(shift.done(p, work, month) for p in shift.presses) * work.run_sheets
-        if str(shift.outside.get("paper", "included")) == "not included":
+        if str(shift.outside.get("paper", "not included")) == "not included":
             sheets += shift.placed.outside[work.key][month - 1] * work.good_sheets
         if sheets:
             total += sheets * sheet_price(shift, work)
@@ -117,13 +118,24 @@ def ways_to_finish(shift: Shift, work: Work, press: Press) -> list[tuple[str, r.
 
 
 def finishing(shift: Shift, month: int) -> float:
-    """Finishing material, or the price of finishing bought in."""
+    """Material of finishing in line and off line."""
+    return finished(shift, month, ("in line", "off line"), "material")
+
+
+def bought_in(shift: Shift, month: int) -> float:
+    """Finishing bought in."""
+    return finished(shift, month, ("bought in",), "bought_in")
+
+
+def finished(shift: Shift, month: int, counted: tuple[str, ...], price: str) -> float:
+    """Sets finished in these ways, at this price a set."""
     total = 0.0
     for press in shift.presses:
         for work in shift.classes:
             sets = shift.done(press, work, month) * work.sets
             for way, terms in ways_to_finish(shift, work, press):
-                total += sets * r.number(terms.get("bought_in" if way == "bought in" else "material"))
+                if way in counted:
+                    total += sets * r.number(terms.get(price))
     return total
 
 
@@ -213,7 +225,7 @@ def people(book: Book, shift: Shift, today: r.Tree, hours_off_line: list[float])
     paid_hours = r.number(shift.shop.get("hours_per_week")) * weeks_of(shift.shop) / 12
     productive = paid_hours * r.number(terms.get("productive"), 0.8)
     shop_posts, own = number_of_posts(terms), number_of_posts(shift.candidate)
-    timed = any("sides_per_minute" in p.raw for p in shift.presses)
+    timed = not shift.presses or any("sides_per_minute" in p.raw for p in shift.presses)
     present = number_of_posts(today)
     present = shop_posts if present is None else present
     needed, cost = [], {"saved": [0.0] * clock.months, "stay paid": [0.0] * clock.months}

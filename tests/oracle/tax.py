@@ -8,11 +8,11 @@ from tests.oracle.flows import HEADINGS, Book
 
 TAXED = {
     "rent": ("lease_rents", "renewal_rents", "rental_rents", "present_rents"),
-    "service": ("service_base", "service_clicks", "service_true_up"),
-    "supplies": ("supplies",),
+    "service": ("service_base", "service_clicks", "service_true_up", "support"),
+    "supplies": ("supplies", "finishing"),
     "paper": ("paper",),
     "energy": ("energy",),
-    "outside": ("outside",),
+    "outside": ("outside", "bought_in"),
 }
 NOT_DEDUCTED = ("purchase", "down_payment", "loan_principal", "loan_balance", "sale", "present_sale", "income_tax")
 # IRS Publication 946, Table A-1, half-year convention, percent of the unadjusted basis
@@ -82,10 +82,11 @@ def depreciation(book: Book, asset: Asset, terms: r.Tree) -> list[float]:
     elif method in TABLES:
         shares = TABLES[method]
         first_year, last_year = clock.fiscal_year(asset.first), clock.fiscal_year(asset.leaves)
-        for m in range(asset.first, clock.months + 1):
+        for m in range(asset.first, asset.leaves + 1):
             recovery = clock.fiscal_year(m) - first_year + 1
-            if not clock.closes_fiscal_year(m) or recovery > len(shares) or clock.fiscal_year(m) > last_year:
+            whole_year = clock.closes_fiscal_year(m) and clock.fiscal_year(m) < last_year
+            if recovery > len(shares) or not (whole_year or m == asset.leaves):
                 continue
-            kept = r.number(terms.get("disposal_share"), 0.5) if clock.fiscal_year(m) == last_year else 1.0
+            kept = 1.0 if whole_year else r.number(terms.get("disposal_share"), 0.5)
             out[m] = asset.amount * shares[recovery - 1] / 100 * kept
     return out

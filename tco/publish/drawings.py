@@ -109,7 +109,8 @@ def overtakes(one: Candidate, other: Candidate) -> int | None:
 def cumulative(report: Report, numbers: Numbers) -> Figure:
     """Money paid so far by month, with the months in which the leader overtakes."""
     verdict = report.verdict
-    months = report.facts.months
+    # A relief of tax may arrive after the horizon; the lines then run on to it.
+    months = max(report.facts.months, *(len(one.cumulative) for one in report.candidates))
     highest = max(max(one.cumulative) for one in report.candidates)
     lowest = min(0.0, *(min(one.cumulative) for one in report.candidates))
     scale = scale_for(numbers, highest)
@@ -236,8 +237,8 @@ def make_up(report: Report, numbers: Numbers) -> Figure:
                 up, down = (up + value, down) if value > 0 else (up, down + value)
             total = scale.told(one.measures["present_value"])
             plot.text((up, (head + body) / 2), total, shift=(8, 0), ink="var(--ink)", bold=True)
-        if min(lows) < 0:
-            plot.rule((0, 0), (0, rows), "var(--ink)")
+            if min(lows) < 0:
+                plot.rule((0, head - 0.06), (0, body + 0.06), "var(--ink)")
         return plot
 
     leader = report.verdict.leader or report.candidates[0].id

@@ -54,6 +54,8 @@ def computed_words(kit: Kit, entry: Entry) -> str:
     unit = kit.unit(entry)
     if not entry.monthly:
         return value_words(kit, entry)
+    if entry.role in ("state", "event") and len(entry.values) == 1:
+        return f"in {sum(value != 0 for value in entry.values[0])} of {len(entry.values[0])} months"
     labels = entry.axis_labels if len(entry.values) > 1 else ("",)
     told = []
     for place, label in enumerate(labels):
@@ -90,17 +92,23 @@ def shown(kit: Kit, entry: Entry) -> Shown:
         "" if entry.is_input else entry.words,
         entry.status if entry.is_input or entry.role == "constant" else "",
         source or NONE,
-        _links(kit, entry.reads),
-        _links(kit, entry.readers),
+        _links(kit, entry, entry.reads),
+        _links(kit, entry, entry.readers),
         max(0, len(entry.readers) - MOST_LINKS),
         entry.is_input,
     )
 
 
-def _links(kit: Kit, keys: tuple[str, ...]) -> tuple[Link, ...]:
-    return tuple(
-        Link(clipped(kit.report.by_key[key].label, 48), f"#{anchor(key)}") for key in keys[:MOST_LINKS] if kit.has(key)
-    )
+def _links(kit: Kit, entry: Entry, keys: tuple[str, ...]) -> tuple[Link, ...]:
+    """Links to other entries; those of another candidate are called with its name."""
+    names = {one.id: clipped(one.name, 40) for one in kit.report.candidates if one.id != entry.scope}
+    found = []
+    for key in (key for key in keys[:MOST_LINKS] if kit.has(key)):
+        other = kit.report.by_key[key]
+        label = clipped(other.label, 48)
+        owner = names.get(other.scope)
+        found.append(Link(f"{label} ({owner})" if owner else label, f"#{anchor(key)}"))
+    return tuple(found)
 
 
 def _groups(kit: Kit, entries: list[Entry]) -> tuple[Group, ...]:

@@ -53,6 +53,8 @@ OPERATIONS: Final[dict[str, Callable[..., Array]]] = {
     "mod": lambda a, b: a - b * np.floor(a / b),
 }
 
+ALIKE: Final = 1e-12  # rounding of a few dozen operations, relative
+
 SWITCHES: Final[dict[str, Callable[..., Array]]] = {
     "safe /": lambda _, whole: flag(whole == 0),
     "=": lambda a, b: flag(a == b),
@@ -64,6 +66,7 @@ SWITCHES: Final[dict[str, Callable[..., Array]]] = {
     "max": lambda *args: flag(_side(np.greater_equal, args)),
     "up": np.ceil,
     "down": np.floor,
+    "mod": lambda a, b: np.floor(a / b),
 }
 
 
@@ -75,10 +78,10 @@ def _fold(function: Callable[[Array, Array], Array], args: tuple[Array, ...]) ->
 
 
 def _side(compare: Callable[[Array, Array], Array], args: tuple[Array, ...]) -> Array:
-    """Which argument of a minimum or maximum was taken, counted from 0."""
+    """Which argument of a minimum or maximum was taken, counted from 0; equal to rounding is no change of side."""
     taken, best = np.zeros(()), args[0]
     for place, other in enumerate(args[1:], 1):
-        keeps = compare(best, other)
+        keeps = compare(best, other) | (np.abs(best - other) <= ALIKE * np.abs(best))
         taken = np.where(keeps, taken, float(place))
         best = np.where(keeps, best, other)
     return taken

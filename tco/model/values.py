@@ -73,7 +73,7 @@ def _reduced(node: Node, store: Store, columns: int, watch: Watch | None) -> Arr
                 product = product * store[line]
             return np.asarray(product.sum(axis=1, keepdims=True))
         case Over(how=how, lines=lines):
-            return _over(how, [store[line] for line in lines])
+            return _over(how, [store[line] for line in lines], watch)
         case Table(how=how, values=values, keys=keys, key=key):
             wanted = value_of(key, store, columns, watch)
             return _look_up(how, store[values], None if keys is None else store[keys], wanted, watch)
@@ -100,11 +100,14 @@ def _running(flow: Array, opens: Array | None) -> Array:
     return so_far - at_open
 
 
-def _over(how: str, rows: list[Array]) -> Array:
+def _over(how: str, rows: list[Array], watch: Watch | None) -> Array:
     if how == "total":
         return np.asarray(rows[0].sum(axis=2, keepdims=True))
     if how == "present":
         return np.asarray((rows[0] * rows[1]).sum(axis=2, keepdims=True))
+    if watch is not None and how in ("highest", "lowest"):
+        place = rows[0].argmax(axis=2) if how == "highest" else rows[0].argmin(axis=2)
+        watch(place[:, :, np.newaxis].astype(np.float64))
     if how == "highest":
         return np.asarray(rows[0].max(axis=2, keepdims=True))
     if how == "lowest":

@@ -33,7 +33,7 @@ from tco.report import Report, make_report
 from tco.scenario.schema import Scenario
 
 # Break-evens are searched up to this many times the volume of the scenario. The project's own choice.
-FURTHEST: Final = 3.0
+FURTHEST: Final = 2.0
 RESULTS: Final = "results.json"
 LEDGER: Final = "ledger.csv"
 SCENARIO: Final = "scenario.yaml"

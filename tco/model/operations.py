@@ -81,7 +81,7 @@ def _side(compare: Callable[[Array, Array], Array], args: tuple[Array, ...]) -> 
     """Which argument of a minimum or maximum was taken, counted from 0; equal to rounding is no change of side."""
     taken, best = np.zeros(()), args[0]
     for place, other in enumerate(args[1:], 1):
-        keeps = compare(best, other) | (np.abs(best - other) <= ALIKE * np.abs(best))
+        keeps = np.logical_or(compare(best, other), np.abs(best - other) <= ALIKE * np.abs(best))
         taken = np.where(keeps, taken, float(place))
         best = np.where(keeps, best, other)
     return taken

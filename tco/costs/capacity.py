@@ -141,8 +141,8 @@ def can_print(press: Press, plan: Service | None, one: ClassOfWork) -> bool:
         return False
     if press.largest is None:
         return True
-    most, wanted = size(press.largest), size((one.large_size if one.needs_large else None) or one.size)
-    return wanted.short_edge_mm <= most.short_edge_mm and wanted.long_edge_mm <= most.long_edge_mm
+    wanted = one.large_size if one.needs_large and one.large_size is not None else one.size
+    return size(wanted).fits(size(press.largest))
 
 
 def _hours_by_class(desk: Desk, home: Block, press: Press, scenario: Scenario, work: Work, fits: Line) -> Line:

@@ -41,6 +41,10 @@ class PaperSize:
         """Whether plans and presses treat it as a large sheet."""
         return self.long_edge_mm > LARGE_ABOVE_MM
 
+    def fits(self, largest: "PaperSize") -> bool:
+        """Whether a press that takes sheets up to `largest` takes this one."""
+        return self.short_edge_mm <= largest.short_edge_mm and self.long_edge_mm <= largest.long_edge_mm
+
 
 SIZES = (
     PaperSize("letter", 215.9, 279.4, "na_letter_8.5x11in"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tco.problem import Problem
+from tco.reference_data import paper
 from tco.scenario.context import Context, Unknown
 from tco.scenario.schema import Scenario
 from tco.scenario.schema_candidate import Candidate
@@ -30,6 +31,7 @@ class _Gaps:
         jobs = list((scenario.jobs or {}).values())
         work = scenario.work
         self.sizes = sorted({job.size for job in jobs})
+        self.black_sizes = {job.size for job in jobs if job.colour == "black"}
         share = work.oversize_share if work is not None else None
         self.large_by_colour = {
             colour: any(job.is_large for job in jobs if job.colour == colour)
@@ -37,6 +39,7 @@ class _Gaps:
             for colour in ("colour", "black")}
         if work is not None:
             self.sizes = [work.size] + ([work.large_size] if any(self.large_by_colour.values()) else [])
+            self.black_sizes = set(self.sizes)
         self.large = any(self.large_by_colour.values())
         self.two_sided = any(job.two_sided for job in jobs) or (work is not None and work.two_sided_share.number > 0)
         self.odd = any(job.two_sided and int(job.sides_per_set.number) % 2 for job in jobs)
@@ -129,7 +132,7 @@ class _Gaps:
                             "Ask for tested speeds by size")
             return
         for size in self.sizes:
-            if size not in press.sides_per_minute:
+            if size not in press.sides_per_minute and self.asked_of(press, size):
                 how = "feed lengths" if size in LARGE_SIZES else "its edges"
                 yield self.make(f"{path}.sides_per_minute", line, f"gives no speed for {size}; it is derived "
                                                                   f"from {how}", "",
@@ -140,6 +143,12 @@ class _Gaps:
         if self.heavy and self.silent(f"{path}.heavy_factor"):
             yield self.make(f"{path}.heavy_factor", line, "is not stated; half speed on heavy stock is used", "",
                             "Ask for the speed on heavy stock")
+
+    def asked_of(self, press: Press, size: str) -> bool:
+        """Tell whether this press may get work of a size: it takes the sheet and prints the colour of such work."""
+        if press.largest is not None and not paper.size(size).fits(paper.size(press.largest)):
+            return False
+        return press.colour or size in self.black_sizes
 
     def outside(self) -> Iterator[Problem]:
         """Yield the silences of outside prices."""

@@ -7,17 +7,19 @@ import re
 from collections.abc import Iterable
 from typing import Literal
 
+from tco.reference_data import paper
+
 Size = Literal["letter", "legal", "ledger", "12x18", "13x19", "a4", "a3", "sra3", "b4", "ra3"]
 SIZES: tuple[Size, ...] = ("letter", "legal", "ledger", "12x18", "13x19", "a4", "a3", "sra3", "b4", "ra3")
-# Large: the longer edge is over 364 mm.
-LARGE_SIZES: frozenset[str] = frozenset({"ledger", "12x18", "13x19", "a3", "sra3", "ra3"})
+LARGE_SIZES: frozenset[str] = frozenset(size.name for size in paper.SIZES if size.is_large)
 
 NAME_PATTERN = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}")
 ID_PATTERN = re.compile(r"[a-z][a-z0-9_]{0,29}")
 RESERVED: frozenset[str] = frozenset({
     "today", "shared", "comparison", "money", "shop", "outside", "every_quote", "jobs", "work", "season", "candidates",
     "allowances", "start", "months", "title", "prepared", "introduction", "recommendation", "busiest_week",
-    "change_per_year", "volume_scale", "waste", "coverage", "left_out", "constants", "press", "presses", "last_year",
+    "change_per_year", "volume_scale", "waste", "coverage", "left_out", "accepted", "constants", "press", "presses",
+    "last_year",
 })
 
 # What people write first, and the key that means it.

@@ -6,12 +6,11 @@ import pytest
 
 from tests.house.tree import imports, module_files
 
-# From the ground up; the three of the ground floor stand beside each other and so do a floor's own files.
+# From the ground up; those of the ground floor stand beside each other and so do a floor's own files.
 FLOORS = (
-    {"units", "finance", "problem"},
+    {"units", "finance", "problem", "reference_data"},
     {"model"},
     {"scenario"},
-    {"reference_data"},
     {"costs"},
     {"measures"},
     {"assemble"},

@@ -95,7 +95,11 @@ class Desk:
         percent: bool = False,
     ) -> Line:
         """A column of figures: its own table, or put together when entries share a figure written once."""
-        paths = [figure.path for figure in figures]
+        paths = tuple(figure.path for figure in figures)
+        for known in self.builder.by_id.values():
+            # A column that another press or candidate uses too, such as the bands of a plan that is kept.
+            if known.entry_keys == paths and known.shape.axis == axis and known.unit == unit(measure):
+                return _used(block, known)
         if len(set(paths)) == len(paths):
             cells = [(figure.path, figure.number, origin(figure)) for figure in figures]
             return block.column(key, label, measure, axis, cells, percent=percent)

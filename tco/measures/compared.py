@@ -109,6 +109,7 @@ def _against(desk: Desk, one: Counted, reference: Counted, clock: Clock) -> None
     sign = block.line(
         "sign", "Sign of the instant", "1", (this_month(stream) > cent) - (this_month(stream) < -1 * cent)
     )
+    clear = block.flow("clear", "Saved, by instant, what counts", "money/month", stream * (sign * sign))
     carried = block.declare("carried", "Latest sign", "1")
     carried.total = "none"
     carried.becomes(sign + equals(sign, 0) * before(carried))
@@ -121,7 +122,7 @@ def _against(desk: Desk, one: Counted, reference: Counted, clock: Clock) -> None
         "irr_month",
         "Rate of return a month, if there is one",
         "1",
-        internal_rate(stream) * equals(changes, 1),
+        internal_rate(clear) * equals(changes, 1),
         percent=True,
     )
     block.memo("irr", "Rate of return a year, effective", "1", power(1 + monthly, TWELVE) - 1, percent=True)

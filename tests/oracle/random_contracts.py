@@ -45,7 +45,7 @@ def lease(rng: Random, horizon: int, first: int) -> Tree:
     months = max(every, round(wanted / every) * every) if every > 1 else wanted
     out: Tree = {"rent": money(rng, 200, 2500) * every, "months": months}
     perhaps(rng, out, "every_months", every, 1.0 if every > 1 else 0.2)
-    paid = rng.choice(("in advance", "in arrears", None))
+    paid = rng.choice(("in advance", "in arrears", "in arrears", None))
     perhaps(rng, out, "paid", paid, 1.0 if paid else 0.0)
     if paid != "in arrears" and rng.random() < 0.4:
         out["advance_rents"] = rng.randint(1, min(3, months // every))
@@ -119,6 +119,8 @@ def service(rng: Random, horizon: int, start_year: int, volumes: dict[str, float
     perhaps(rng, out, "settled", settled, 1.0 if settled else 0.0)
     perhaps(rng, out, "base", in_time(rng, money(rng, 50, 900)), 0.6)
     metered = [colour for colour in volumes if rng.random() < 0.9] or list(volumes)
+    if "base" in out and rng.random() < 0.08:
+        metered = []
     for colour in metered:
         out[colour] = rates(rng, 0.05 if colour == "colour" else 0.008, max(200.0, volumes[colour]), period)
         size = max(100.0, volumes[colour])

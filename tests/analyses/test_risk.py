@@ -1,5 +1,8 @@
 """Drawn futures against closed forms and brute force; when nothing is said about how sure the answer is."""
 
+import subprocess
+import sys
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -207,3 +210,10 @@ def test_what_cannot_be_drawn_is_said():
     _, sure = first_day(ash=1, elm=2, black="1000")
     with pytest.raises(ValueError, match="no figure has a range"):
         simulate(sure)
+
+
+def test_nothing_heavy_is_loaded_before_futures_are_drawn():
+    names = "draws, ranged, sensitivity, stress, risk, solve, concessions"
+    program = f"import sys\nfrom tco.analyses import {names}\nprint(sorted({{'scipy', 'pandas'}} & set(sys.modules)))"
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"

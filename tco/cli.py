@@ -11,12 +11,17 @@ from typing import Annotated, Final
 
 import typer
 
+from tco.advice.record import QuoteWarning
+from tco.advice.silence import silence
+from tco.advice.study import Study
+from tco.advice.warnings import find_warnings, settles_nothing
 from tco.problem import Problem, ScenarioError
 from tco.publish.explanation import explain as explained
 from tco.publish.explanation import find_line, nearest_keys
 from tco.publish.files import PublishError, reason, safe_name
 from tco.publish.results import results_schema
 from tco.publish.terminal import explanation_lines, gap_lines, plain
+from tco.publish.terminal_advice import as_data, refusals, warning_lines
 from tco.scenario.json_schema import json_schema
 from tco.scenario.load import load
 from tco.scenario.schema import Scenario
@@ -29,7 +34,7 @@ NOT_PUBLISHED: Final = 3
 
 Files = Annotated[list[Path], typer.Argument(metavar="FILE...", help="Scenario files.", show_default=False)]
 File = Annotated[Path, typer.Argument(metavar="FILE", help="A scenario file.", show_default=False)]
-Strict = Annotated[bool, typer.Option("--strict", help="Take gaps, and work that fits nowhere, for mistakes.")]
+Strict = Annotated[bool, typer.Option("--strict", help="Take gaps, undone work, what is not comparable for mistakes.")]
 
 app = typer.Typer(
     name="tco",
@@ -55,28 +60,53 @@ def check(
     files: Files,
     as_json: Annotated[bool, typer.Option("--json", help="Print problems as JSON, for programs.")] = False,
     strict: Strict = False,
+    everything: Annotated[bool, typer.Option("--all", help="Print every warning, with its question.")] = False,
 ) -> None:
-    """Read scenarios and say everything that is wrong or missing."""
+    """Read scenarios and say everything that is wrong, missing or doubtful."""
     problems: list[Problem] = []
+    warnings: list[dict[str, object]] = []
     for file in files:
         try:
             scenario = load(file)
         except ScenarioError as error:
             found = list(error.problems)
         else:
-            found = [*scenario.gaps, *(_unplaced(scenario) if strict else [])]
+            study, told = _advice(scenario)
+            found = [*scenario.gaps, *settles_nothing(study, told)]
+            found += [*_unplaced(scenario), *refusals(study, told)] if strict else []
+            warnings.extend(as_data(study, told))
             if not as_json:
-                _say(f"{file}: {_counted(len(scenario.gaps), 'gap')}")
-                for line in gap_lines(scenario):
-                    _say(line)
+                _tell(study, told, everything=everything)
         if not as_json:
             for problem in found:
-                if problem.severity == "error":
+                if problem.severity != "gap":
                     _say(problem.text())
         problems.extend(found)
     if as_json:
-        typer.echo(json.dumps([problem.as_dict() for problem in problems], indent=1))
+        typer.echo(json.dumps([*(problem.as_dict() for problem in problems), *warnings], indent=1))
     raise typer.Exit(_verdict(problems, strict=strict))
+
+
+def _advice(scenario: Scenario) -> tuple[Study, tuple[QuoteWarning, ...]]:
+    """The study of a scenario and its warnings; the model is built only now, when the file is known to be sound."""
+    study = Study.of(scenario)
+    return study, find_warnings(study)
+
+
+def _tell(study: Study, told: tuple[QuoteWarning, ...], *, everything: bool) -> None:
+    """Print gaps and warnings by candidate, and whether what is unsaid can change the answer."""
+    scenario = study.scenario
+    file = scenario.document.file
+    _say(f"{file}: {_counted(len(scenario.gaps), 'gap')}")
+    for line in gap_lines(scenario):
+        _say(line)
+    settled = sum(bool(one.accepted) for one in told)
+    apart = f", {settled} accepted" if settled else ""
+    _say(f"{file}: {_counted(len(told) - settled, 'warning')}{apart}")
+    for line in warning_lines(study, told, everything=everything):
+        _say(line)
+    if sentence := silence(study).sentence:
+        _say(f"{sentence}.")
 
 
 def _verdict(problems: list[Problem], *, strict: bool) -> int:
@@ -148,7 +178,7 @@ def _build(file: Path, folder: Path, *, strict: bool) -> int:
 
 def _loaded(file: Path, *, strict: bool) -> Scenario:
     scenario = load(file)
-    refused = [*scenario.gaps, *_unplaced(scenario)] if strict else []
+    refused = [*scenario.gaps, *_unplaced(scenario), *refusals(*_advice(scenario))] if strict else []
     if refused:
         raise ScenarioError(refused)
     return scenario

@@ -11,7 +11,7 @@ from tco.scenario.tree import Document, Items, Leaf, Node, Tree
 _TOP = frozenset({
     "title", "prepared", "introduction", "recommendation", "start", "months", "money", "work", "jobs", "season",
     "busiest_week", "change_per_year", "volume_scale", "waste", "coverage", "shop", "outside", "today", "every_quote",
-    "allowances", "candidates", "left_out",
+    "allowances", "candidates", "left_out", "accepted",
 })
 
 

@@ -34,6 +34,7 @@ class Context:
     small_size: str = "letter"
     quotes: dict[str, str] = field(default_factory=dict)
     allowances: Node | None = None
+    candidates: tuple[str, ...] = ()
     problems: list[Problem] = field(default_factory=list)
     unknowns: dict[str, Unknown] = field(default_factory=dict)
     filled: dict[str, str] = field(default_factory=dict)

@@ -43,6 +43,7 @@ def context_for(file: str, data: Node) -> Context:
     for prefix, node in _quoting(data):
         if quote := text_at(node, "quote"):
             ctx.quotes[prefix] = quote
+    ctx.candidates = (*(("today",) if "today" in data else ()), *(node_at(data, "candidates") or {}))
     ctx.quotes["every_quote"] = "terms of every quote"
     return ctx
 

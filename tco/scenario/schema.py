@@ -30,6 +30,7 @@ from tco.scenario.kinds import (
     YearlyRate,
 )
 from tco.scenario.part import Part, WhenAbsent
+from tco.scenario.schema_accepted import Accepted
 from tco.scenario.schema_candidate import Candidate, LastYear, PresentLease, Today
 from tco.scenario.schema_finance import Cash, Lease, Loan, Owned, Rental, TodayLease
 from tco.scenario.schema_money import IncomeTax, Money, SalesTax
@@ -115,6 +116,9 @@ class Scenario(Part):
         description="What is compared, by id. Section.", examples=["{birch: {cash: {price: 58500}}}"])
     left_out: Annotated[tuple[LeftOut, ...], ARE_WORDS] = Field(
         default=(), description="What no candidate counts. Words.", examples=[["paper", "labour"]])
+    accepted: Accepted | None = Field(
+        default=None, description="Warnings that are settled, each with the reason: `<candidate>.<code>` for one "
+        "candidate, `<code>` for all. Section.", examples=["{birch.rent-timing: Confirmed by letter of 3 February}"])
 
     _gaps: tuple[Problem, ...] = PrivateAttr(default=())
     _settled: Settled | None = PrivateAttr(default=None)

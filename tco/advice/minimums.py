@@ -1,0 +1,146 @@
+"""Warnings about what has to be paid for whether it is printed or not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+import numpy as np
+
+from tco.advice.record import QuoteWarning
+from tco.advice.study import Changes, PlanAt, Study
+from tco.advice.volume_and_clicks import COLOURS, a_month, bands_of, billed
+from tco.model.evaluate import Key, evaluate
+from tco.model.kinds import Array
+from tco.scenario.figure import FlowFigure
+
+# A commitment above this share of the lowest forecast period is likely to be paid for unmade clicks. Common practice.
+NEAR_LOWEST = 0.8
+MONTHS = {"monthly": 1, "quarterly": 3, "yearly": 12}
+
+
+def commits(plan: PlanAt) -> bool:
+    """Tell whether a plan has included clicks or a minimum of any kind."""
+    one = plan.plan
+    return one.included is not None or one.minimum is not None or one.minimum_charge is not None
+
+
+def settlement(study: Study) -> Iterator[QuoteWarning]:
+    """A minimum, an allowance or bands, and no word on the period over which they are settled."""
+    for one in study.plans():
+        path = f"{one.path}.settled"
+        if study.silent(path) and (commits(one) or bands_of(one)):
+            each = {f"settled {word}": {path: word} for word in MONTHS}
+            yield study.warning(
+                "settlement", one.candidate, "error", path,
+                f"{one.name}: nothing says over which period minimums, included clicks or bands are settled",
+                "Are minimums and included clicks settled by month, by quarter or by contract year? Please write it "
+                "into the contract.",
+                "Settled by the month, so that a strong month does not help a weak one",
+                study.readings(one.candidate, each),
+            )  # fmt: skip
+
+
+def lowest_periods(study: Study, plan: PlanAt) -> Mapping[str, float]:
+    """Return the lowest clicks of a whole settlement period by colour: volumes low, unsaid large sides counted once."""
+    low: dict[Key, Array | float] = {one.path: one.low for one in study.volumes if one.low is not None}
+    if study.silent(f"{plan.path}.oversize_counts") and study.holds(plan.plan.oversize_counts.path):
+        low[plan.plan.oversize_counts.path] = 1.0
+    keys: dict[str, str] = {}
+    for colour in COLOURS:
+        names = (f"{plan.block}.{colour}_clicks", f"{plan.block}.{colour}_clicks_1")
+        there = [name for name in names if name in study.model]
+        if there:
+            keys[colour] = there[0]
+    found = evaluate(study.model, replace=low, keep=list(keys.values()))
+    active = study.row(f"{plan.block}.active") > 0
+    months = MONTHS[plan.plan.settled]
+    out: dict[str, float] = {}
+    for colour, key in keys.items():
+        clicks = np.broadcast_to(found[key][0, 0], (study.model.columns,))[: study.scenario.horizon][active]
+        whole = len(clicks) // months * months
+        if whole:
+            out[colour] = float(clicks[:whole].reshape(-1, months).sum(axis=1).min())
+    return out
+
+
+def minimum_high(study: Study) -> Iterator[QuoteWarning]:
+    """What is committed comes near, or above, the weakest period."""
+    for one in study.plans():
+        plan = one.plan
+        if plan.included is None and plan.minimum is None:
+            continue
+        months = MONTHS[plan.settled]
+        lowest = lowest_periods(study, one)
+        for kind in ("minimum", "included"):
+            section = getattr(plan, kind)
+            for colour in billed(one, study) if section is not None else ():
+                figure: FlowFigure | None = getattr(section, colour)
+                if figure is None or colour not in lowest:
+                    continue
+                asked = a_month(figure) * months
+                if asked > NEAR_LOWEST * lowest[colour]:
+                    yield _high(study, one, kind, colour, figure, asked, lowest[colour])
+    for one in study.plans():
+        missing = float(study.row(f"{one.block}.true_up").sum())
+        if one.plan.minimum_charge is not None and missing > 0:
+            path = f"{one.path}.minimum_charge"
+            both = {"without the minimum": 0.0, "with it": one.plan.minimum_charge.number}
+            yield study.warning(
+                "minimum-high", one.candidate, "warn", path,
+                f"{one.name}: {missing:,.0f} is paid over the months compared only to reach the minimum charge",
+                "Can the minimum charge be settled over the contract year, or be lower?",
+                "The minimum as quoted", study.at(one.candidate, one.plan.minimum_charge, path, both),
+            )  # fmt: skip
+
+
+def _high(
+    study: Study, one: PlanAt, kind: str, colour: str, figure: FlowFigure, asked: float, lowest: float
+) -> QuoteWarning:
+    path = f"{one.path}.{kind}.{colour}"
+    period = {"monthly": "month", "quarterly": "quarter", "yearly": "contract year"}[one.plan.settled]
+    if kind == "minimum":
+        readings = study.at(one.candidate, figure, path, {"no minimum": 0.0, "as quoted": figure.number})
+        words = "committed"
+    else:
+        settled = f"{one.path}.settled"
+        each: dict[str, Changes] = {"as settled": {settled: one.plan.settled}, "settled yearly": {settled: "yearly"}}
+        readings = study.readings(one.candidate, each)
+        words = "prepaid"
+    return study.warning(
+        "minimum-high", one.candidate, "warn", path,
+        f"{one.name}: {asked:,.0f} {colour} clicks a {period} are {words}, the weakest one may have {lowest:,.0f}",
+        f"Can the {colour} clicks that are {words} be lowered, or be settled over the contract year, so that we do not "
+        "pay for clicks that are not made?",
+        "Clicks not made are paid for", readings,
+    )  # fmt: skip
+
+
+def minimum_per_press(study: Study) -> Iterator[QuoteWarning]:
+    """Several presses share the work and each has a minimum or an allowance of its own."""
+    for key, owner in study.scenario.candidates_all:
+        plans = [one for one in study.plans() if one.candidate == key and commits(one)]
+        apart = owner.presses is not None and owner.service is None and len(plans) > 1
+        several = [one for one in plans if len(one.presses) == 1 and one.presses[0].count.number > 1]
+        for one in plans if apart else several:
+            yield study.warning(
+                "minimum-per-press", key, "warn", one.path,
+                f"{one.name}: presses share the work, and minimum or included clicks may hold for each alone",
+                "Are minimums and included clicks counted over all presses together? If not: can they be pooled?",
+                "Each plan alone" if apart else "Together for the equal presses",
+            )  # fmt: skip
+
+
+def carry_forward(study: Study) -> Iterator[QuoteWarning]:
+    """Unused clicks of a period are lost as far as the quote says."""
+    for one in study.plans():
+        path = f"{one.path}.settled"
+        if study.written(f"{one.path}.carry_forward_months") or study.silent(path) or one.plan.settled == "yearly":
+            continue
+        if one.plan.included is not None or one.plan.minimum is not None:
+            each: dict[str, Changes] = {f"settled {word}": {path: word} for word in (one.plan.settled, "yearly")}
+            yield study.warning(
+                "carry-forward", one.candidate, "inform", path,
+                f"{one.name}: nothing says that clicks not used in one period help the next",
+                "Are clicks that are not used in one period carried into the next, or credited, and for how long?",
+                "They are lost", study.readings(one.candidate, each),
+            )  # fmt: skip

@@ -85,6 +85,8 @@ class Block(Home):
         node = lift(opening)
         made = Line(f"{self.id}.{key}", label, unit(measure), Shape(True, axis), self, "balance")
         same(made.unit, node.unit, f"opening value of {label}")
+        if Shape(False, axis) != node.shape.with_(Shape(False, axis), label):
+            raise ModelError(f"{made.id}: the opening value is {node.shape}, the line {made.shape}")
         made.opening, made.total = node, "closing"
         self._add(made)
         return made

@@ -173,8 +173,7 @@ class Before(Node):
     line: Line
 
     def __post_init__(self) -> None:
-        if not self.line.shape.months:
-            raise ModelError(f"{self.line.label}: only a line with months has a last month")
+        _needs_months(self.line)
         object.__setattr__(self, "unit", self.line.unit)
         object.__setattr__(self, "shape", self.line.shape)
 
@@ -226,8 +225,12 @@ class Running(Node):
 
     def __post_init__(self) -> None:
         _needs_months(self.flow)
+        shape = self.flow.shape
+        if self.opens is not None:
+            _needs_months(self.opens)
+            shape = shape.with_(self.opens.shape, f"{self.flow.label} since {self.opens.label}")
         object.__setattr__(self, "unit", times(self.flow.unit, MONTH))
-        object.__setattr__(self, "shape", self.flow.shape)
+        object.__setattr__(self, "shape", shape)
 
 
 @dataclass(frozen=True, eq=False)
@@ -239,6 +242,7 @@ class Across(Node):
     def __post_init__(self) -> None:
         shape, measure = SCALAR, NONE
         for line in self.factors:
+            _needs_line(line)
             if line.shape.axis is None:
                 raise ModelError(f"{line.label}: not along an axis, so it cannot be summed across one")
             shape, measure = shape.with_(line.shape, f"sum of products with {line.label}"), times(measure, line.unit)
@@ -254,8 +258,10 @@ class Over(Node):
     lines: tuple[Line, ...]
 
     def __post_init__(self) -> None:
+        shape = SCALAR
         for line in self.lines:
             _needs_months(line)
+            shape = shape.with_(line.shape, f"{self.how} of {line.label}")
         measure = self.lines[0].unit
         if self.how == "present":
             measure = times(measure, self.lines[1].unit)
@@ -264,7 +270,7 @@ class Over(Node):
         if self.how in ("first month", "irr"):
             measure = NONE
         object.__setattr__(self, "unit", measure)
-        object.__setattr__(self, "shape", Shape(False, self.lines[0].shape.axis))
+        object.__setattr__(self, "shape", Shape(False, shape.axis))
 
 
 @dataclass(frozen=True, eq=False)
@@ -277,9 +283,13 @@ class Table(Node):
     key: Node
 
     def __post_init__(self) -> None:
+        _needs_line(self.values)
         if self.values.shape.axis is None or self.values.shape.months:
             raise ModelError(f"{self.values.label}: a look-up needs a column along an axis")
-        if self.keys is not None:
+        if self.keys is None:
+            UNIT_RULES["not"]((self.key.unit,), f"position in {self.values.label}")
+        else:
+            _needs_line(self.keys)
             if self.keys.shape != self.values.shape:
                 raise ModelError(f"{self.keys.label} is no key column of {self.values.label}")
             same(self.keys.unit, self.key.unit, f"look-up of {self.keys.label}")
@@ -303,8 +313,10 @@ class Gathered(Node):
     number: Line
 
     def __post_init__(self) -> None:
-        _needs_months(self.flow)
-        _needs_months(self.number)
+        for line in (self.flow, self.number):
+            _needs_months(line)
+            _needs_no_axis(line)
+        UNIT_RULES["not"]((self.number.unit,), f"{self.flow.label} by {self.number.label}")
         object.__setattr__(self, "unit", times(self.flow.unit, MONTH))
         object.__setattr__(self, "shape", Shape(False, self.axis))
 
@@ -319,6 +331,9 @@ class Delayed(Node):
 
     def __post_init__(self) -> None:
         _needs_months(self.flow)
+        _needs_months(self.month)
+        for line in (self.lag, self.month):
+            _needs_no_axis(line)
         object.__setattr__(self, "unit", self.flow.unit)
         object.__setattr__(self, "shape", self.flow.shape)
 
@@ -331,6 +346,7 @@ class Entry(Node):
     place: int
 
     def __post_init__(self) -> None:
+        _needs_line(self.line)
         axis = self.line.shape.axis
         if axis is None or not 0 <= self.place < len(axis):
             raise ModelError(f"{self.line.label} has no entry {self.place}")
@@ -373,11 +389,26 @@ class Joined(Node):
 
     def __post_init__(self) -> None:
         for line in self.lines:
+            _needs_line(line)
             same(self.unit, line.unit, f"{line.label} in a sum")
-            self.shape.with_(line.shape, f"{line.label} in a sum")
+            if self.shape.with_(line.shape, f"{line.label} in a sum") != self.shape:
+                raise ModelError(f"{line.label} in a sum is {line.shape}, the sum {self.shape}")
+
+
+def _needs_line(thing: Operand) -> None:
+    """Refuse an expression: a spreadsheet cell would do array mathematics with it, or silently nothing."""
+    if isinstance(thing, Node):
+        raise ModelError(f"{name(thing)} must first become a line of its own")
+
+
+def _needs_no_axis(line: Line) -> None:
+    _needs_line(line)
+    if line.shape.axis is not None:
+        raise ModelError(f"{line.label}: along {line.shape.axis.name}, where one value a month is needed")
 
 
 def _needs_months(line: Line) -> None:
+    _needs_line(line)
     if not line.shape.months:
         raise ModelError(f"{line.label}: one value, where a row of months is needed")
 

@@ -12,10 +12,10 @@ from typing import TypeAlias
 import numpy as np
 
 from tco.model.kinds import Array, ModelError
-from tco.model.model import Group, Model, reads
-from tco.model.nodes import Apply, Before, Bridge, Entry, Line, Node, Of, Stacked
+from tco.model.model import Group, Model, references
+from tco.model.nodes import Across, Apply, Before, Bridge, Entry, Joined, Line, Node, Of, Stacked, Table
 from tco.model.operations import OPERATIONS, SWITCHES
-from tco.model.values import Store, Watch, opening_of, value_of
+from tco.model.values import Store, Watch, look_up, opening_of, sum_of_products, value_of
 
 Key: TypeAlias = "str | tuple[str, int]"
 
@@ -43,11 +43,11 @@ def evaluate(
     Raises
     ------
     ModelError
-        A key to replace is unknown or no figure.
+        A key to replace is unknown or no figure, or a key to keep is unknown.
     """
     store: Store = {}
     replaced = _replacements(model, replace or {})
-    wanted = None if keep is None else {model[key] for key in keep}
+    wanted = None if keep is None else {_known(model, key) for key in keep}
     left = {line: len(readers) for line, readers in model.readers.items()} if wanted is not None else {}
     for group in model.order:
         if group.monthly:
@@ -60,35 +60,48 @@ def evaluate(
                 assert line.expr is not None
                 store[line] = _full(line, value_of(line.expr, store, model.columns, watch), model.columns)
         if wanted is not None:
-            _free(group, store, left, wanted)
+            _free(model, group, store, left, wanted)
     chosen = model.lines if wanted is None else wanted
     return {line.id: store[line] for line in chosen}
 
 
-def _free(group: Group, store: Store, left: dict[Line, int], wanted: set[Line]) -> None:
+def _known(model: Model, key: str) -> Line:
+    if key not in model:
+        raise ModelError(f"{key} is no line of this model")
+    return model[key]
+
+
+def _free(model: Model, group: Group, store: Store, left: dict[Line, int], wanted: set[Line]) -> None:
+    """Drop what no line to come reads: inputs of the group after their last reader, and lines that nobody reads."""
     for line in group.lines:
-        for other in reads(line):
+        for other in model.sources[line]:
             left[other] -= 1
-            if left[other] == 0 and other not in wanted and other in store:
-                del store[other]
+            if left[other] == 0 and other not in wanted:
+                store.pop(other, None)
+    for line in group.lines:
+        if left[line] == 0 and line not in wanted:
+            store.pop(line, None)
 
 
 def _replacements(model: Model, replace: Mapping[Key, Array | float]) -> Store:
+    """Figures that are replaced, whole or entry by entry; of two replacements of one figure the later one holds."""
     found: Store = {}
     for key, given in replace.items():
         name, place = key if isinstance(key, tuple) else (key, None)
         if name in model.entries:
             line, place = model.entries[name]
-            name = line.id
-        if name not in model or model[name].value is None:
+        elif name in model:
+            line = model[name]
+        else:
             raise ModelError(f"{name} is no figure of this model")
-        line = model[name]
-        base = found.get(line, line.value[np.newaxis])  # type: ignore[index]
+        if line.value is None or line.role == "choice":
+            raise ModelError(f"{name} is no figure of this model")
+        if place is not None and not 0 <= place < len(line.value):
+            raise ModelError(f"{name} has {len(line.value)} entries, and none at place {place}")
         values = np.asarray(given, dtype=np.float64).reshape(-1, 1, 1)
+        base = found.get(line, line.value[np.newaxis])
         if place is None:
-            found[line] = (
-                np.broadcast_to(values, (len(values), *base.shape[1:])).copy() if base.shape[1] > 1 else values
-            )
+            found[line] = np.broadcast_to(values, (len(values), *base.shape[1:]))
         else:
             table = np.broadcast_to(base, (max(len(values), len(base)), *base.shape[1:])).copy()
             table[:, place : place + 1, :] = values
@@ -123,18 +136,29 @@ class _MonthByMonth:
         for month in range(self.columns):
             for line in self.group.lines:
                 assert line.expr is not None
-                self.past[line].append(self._value(line.expr, month))
+                self.past[line].append(self._all_entries(line, self._value(line.expr, month)))
         for line, parts in self.past.items():
-            shape = tuple(max(part.shape[i] for part in parts) for i in (0, 1))
-            self.store[line] = np.concatenate([np.broadcast_to(part, (*shape, 1)) for part in parts], axis=2)
+            shape = (max(len(part) for part in parts), parts[0].shape[1], 1)
+            self.store[line] = np.concatenate([np.broadcast_to(part, shape) for part in parts], axis=2)
+
+    @staticmethod
+    def _all_entries(line: Line, value: Array) -> Array:
+        """Give a month of a table its entries when the expression had one for all."""
+        if line.shape.axis is None or value.shape[1] == len(line.shape.axis):
+            return value
+        return np.broadcast_to(value, (len(value), len(line.shape.axis), 1))
 
     def _depends(self, node: Node) -> bool:
         if node not in self.dependent:
-            if isinstance(node, Of | Before | Entry):
-                self.dependent[node] = node.line in self.past
-            else:
-                self.dependent[node] = any(self._depends(part) for part in node.parts)
+            self.dependent[node] = any(line in self.past for line, _ in references(node))
         return self.dependent[node]
+
+    def _this(self, line: Line, month: int) -> Array:
+        """One month of a line, of this group or computed before."""
+        if line in self.past:
+            return self.past[line][month]
+        whole = self.store[line]
+        return whole if whole.shape[2] == 1 else whole[:, :, month : month + 1]
 
     def _value(self, node: Node, month: int) -> Array:
         if not self._depends(node):
@@ -155,9 +179,16 @@ class _MonthByMonth:
                 parts = [self._value(part, month) for part in args]
                 draws = max(len(part) for part in parts)
                 return np.concatenate([np.broadcast_to(part, (draws, 1, 1)) for part in parts], axis=1)
+            case Joined(lines=lines):
+                return sum((self._this(line, month) for line in lines), np.zeros((1, 1, 1)))
+            case Across(factors=factors):
+                return sum_of_products([self._this(line, month) for line in factors])
+            case Table(how=how, values=values, keys=keys, key=key):
+                keyed = None if keys is None else self.store[keys]
+                return look_up(how, self.store[values], keyed, self._value(key, month), self.watch)
             case Apply(op=op, args=args):
-                values = tuple(self._value(part, month) for part in args)
+                given = tuple(self._value(part, month) for part in args)
                 if self.watch is not None and op in SWITCHES:
-                    self.watch(SWITCHES[op](*values))
-                return OPERATIONS[op](*values)
+                    self.watch(SWITCHES[op](*given))
+                return OPERATIONS[op](*given)
         raise ModelError(f"{type(node).__name__} over lines that need their own past")

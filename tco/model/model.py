@@ -8,7 +8,21 @@ from functools import cached_property
 
 from tco.model.kinds import ModelError
 from tco.model.lines import Block, Builder
-from tco.model.nodes import Across, Before, Delayed, Entry, Gathered, Joined, Line, Node, Of, Over, Running, Table
+from tco.model.nodes import (
+    Across,
+    Before,
+    Bridge,
+    Delayed,
+    Entry,
+    Gathered,
+    Joined,
+    Line,
+    Node,
+    Of,
+    Over,
+    Running,
+    Table,
+)
 
 
 def references(node: Node) -> Iterator[tuple[Line, bool]]:
@@ -80,11 +94,16 @@ class Model:
         return key in self.by_id
 
     @cached_property
+    def sources(self) -> dict[Line, tuple[Line, ...]]:
+        """For every line the lines it reads."""
+        return {line: tuple(reads(line)) for line in self.lines}
+
+    @cached_property
     def readers(self) -> dict[Line, tuple[Line, ...]]:
         """For every line the lines that read it, in order."""
         found: dict[Line, list[Line]] = {line: [] for line in self.lines}
         for line in self.lines:
-            for other in reads(line):
+            for other in self.sources[line]:
                 found[other].append(line)
         return {line: tuple(others) for line, others in found.items()}
 
@@ -115,7 +134,25 @@ def finish(builder: Builder) -> Model:
         for other in reads(line):
             if other not in inside:
                 raise ModelError(f"{line.id} reads {other.id}, which is in no block of this model")
+        if line.expr is not None:
+            _refuse_running_below(line, line.expr)
     return Model(builder.columns, blocks, lines, tuple(_groups(lines)))
+
+
+def nodes_of(node: Node) -> Iterator[Node]:
+    """An expression and every one it is made of."""
+    yield node
+    for part in node.parts:
+        yield from nodes_of(part)
+
+
+def _refuse_running_below(line: Line, expr: Node) -> None:
+    """A running sum refers to its own row in a spreadsheet, so it is the whole expression of its line."""
+    while isinstance(expr, Bridge):
+        expr = expr.part
+    for node in nodes_of(expr):
+        if isinstance(node, Running) and node is not expr:
+            raise ModelError(f"{line.id}: the running sum of [{node.flow.label}] needs a line of its own")
 
 
 def _groups(lines: tuple[Line, ...]) -> Iterator[Group]:
@@ -178,14 +215,7 @@ def _group(members: list[Line], links: dict[Line, dict[Line, bool]]) -> Group:
 
 def _refuse_reducers(line: Line, inside: set[Line]) -> None:
     """A line computed month by month cannot read a whole row of its own group."""
-
-    def look(node: Node) -> None:
-        if isinstance(node, Running | Over | Gathered | Delayed) and any(
-            other in inside for other, _ in references(node)
-        ):
+    for node in nodes_of(line.expr) if line.expr is not None else ():
+        whole_rows = isinstance(node, Running | Over | Gathered | Delayed)
+        if whole_rows and any(other in inside for other, _ in references(node)):
             raise ModelError(f"{line.id} sums a row that depends on it")
-        for part in node.parts:
-            look(part)
-
-    if line.expr is not None:
-        look(line.expr)

@@ -68,15 +68,12 @@ def _reduced(node: Node, store: Store, columns: int, watch: Watch | None) -> Arr
         case Running(flow=flow, opens=opens):
             return _running(store[flow], None if opens is None else store[opens])
         case Across(factors=factors):
-            product = store[factors[0]]
-            for line in factors[1:]:
-                product = product * store[line]
-            return np.asarray(product.sum(axis=1, keepdims=True))
+            return sum_of_products([store[line] for line in factors])
         case Over(how=how, lines=lines):
             return _over(how, [store[line] for line in lines], watch)
         case Table(how=how, values=values, keys=keys, key=key):
             wanted = value_of(key, store, columns, watch)
-            return _look_up(how, store[values], None if keys is None else store[keys], wanted, watch)
+            return look_up(how, store[values], None if keys is None else store[keys], wanted, watch)
         case Gathered(axis=axis, flow=flow, number=number):
             rows, numbers = store[flow], store[number]
             parts = [(rows * (numbers == place)).sum(axis=2, keepdims=True) for place in range(1, len(axis) + 1)]
@@ -115,11 +112,19 @@ def _over(how: str, rows: list[Array], watch: Watch | None) -> Array:
     if how == "first month":
         flag = rows[0] != 0
         return np.where(flag.any(axis=2, keepdims=True), flag.argmax(axis=2, keepdims=True) + 1.0, 0.0)
-    rates = finance.irr(rows[0][:, 0, :]).rate
-    return np.nan_to_num(rates, nan=0.0).reshape(-1, 1, 1)
+    return np.nan_to_num(finance.irr(rows[0]).rate, nan=0.0)[:, :, np.newaxis]
 
 
-def _look_up(how: str, values: Array, keys: Array | None, wanted: Array, watch: Watch | None) -> Array:
+def sum_of_products(factors: list[Array]) -> Array:
+    """The sum along the axis of the product of tables."""
+    product = factors[0]
+    for other in factors[1:]:
+        product = product * other
+    return np.asarray(product.sum(axis=1, keepdims=True))
+
+
+def look_up(how: str, values: Array, keys: Array | None, wanted: Array, watch: Watch | None) -> Array:
+    """The entry of a column by position, by band or by equal key; 0 where there is none."""
     if how == "at":
         place = wanted - 1.0
     elif how == "band":
@@ -140,12 +145,12 @@ def _look_up(how: str, values: Array, keys: Array | None, wanted: Array, watch: 
 
 
 def _delay(rows: Array, lag: Array) -> Array:
-    source = np.arange(rows.shape[2]) - lag.astype(np.intp)
-    shape = (max(len(rows), len(source)), rows.shape[1], rows.shape[2])
-    taken = np.take_along_axis(
-        np.broadcast_to(rows, shape), np.broadcast_to(np.clip(source, 0, None), shape).astype(np.intp), axis=2
-    )
-    return np.where(source >= 0, taken, 0.0)
+    """Read each row `lag` months earlier: 0 for a part of a month, before the first and after the last."""
+    source = np.arange(rows.shape[2]) - lag
+    there = (source >= 0) & (source < rows.shape[2]) & (source == np.floor(source))
+    shape = (max(len(rows), len(source)), *rows.shape[1:])
+    place = np.broadcast_to(np.where(there, source, 0.0), shape).astype(np.intp)
+    return np.where(there, np.take_along_axis(np.broadcast_to(rows, shape), place, axis=2), 0.0)
 
 
 def opening_of(line: Line, store: Store, columns: int, watch: Watch | None) -> Array:

@@ -76,7 +76,7 @@ def _reduced(node: Node, store: Store, columns: int, watch: Watch | None) -> Arr
             return look_up(how, store[values], None if keys is None else store[keys], wanted, watch)
         case Gathered(axis=axis, flow=flow, number=number):
             rows, numbers = store[flow], store[number]
-            parts = [(rows * (numbers == place)).sum(axis=2, keepdims=True) for place in range(1, len(axis) + 1)]
+            parts = [_sum(rows * (numbers == place), 2) for place in range(1, len(axis) + 1)]
             return np.concatenate(parts, axis=1)
         case Delayed(flow=flow, lag=lag):
             return _delay(store[flow], store[lag])
@@ -99,9 +99,9 @@ def _running(flow: Array, opens: Array | None) -> Array:
 
 def _over(how: str, rows: list[Array], watch: Watch | None) -> Array:
     if how == "total":
-        return np.asarray(rows[0].sum(axis=2, keepdims=True))
+        return _sum(rows[0], 2)
     if how == "present":
-        return np.asarray((rows[0] * rows[1]).sum(axis=2, keepdims=True))
+        return _sum(rows[0] * rows[1], 2)
     if watch is not None and how in ("highest", "lowest"):
         place = rows[0].argmax(axis=2) if how == "highest" else rows[0].argmin(axis=2)
         watch(place[:, :, np.newaxis].astype(np.float64))
@@ -120,7 +120,15 @@ def sum_of_products(factors: list[Array]) -> Array:
     product = factors[0]
     for other in factors[1:]:
         product = product * other
-    return np.asarray(product.sum(axis=1, keepdims=True))
+    return _sum(product, 1)
+
+
+def _sum(values: Array, axis: int) -> Array:
+    """Add up along an axis, in an order that the number of draws cannot change.
+
+    NumPy adds in the order of memory, and an array of draws may lie there in another order than one draw alone.
+    """
+    return np.asarray(np.ascontiguousarray(values).sum(axis=axis, keepdims=True))
 
 
 def look_up(how: str, values: Array, keys: Array | None, wanted: Array, watch: Watch | None) -> Array:

@@ -156,7 +156,7 @@ def engine_cells(model, values, layout):
     """What the engine says of every cell of every calculated line; {(sheet, row, column): value}, counted from 1."""
     wanted = {}
     for line in model.lines:
-        if line.value is not None:
+        if line.value is not None or line.id not in values:
             continue
         place, array = layout.homes[line], np.asarray(values[line.id][0])
         for (entry, month), value in np.ndenumerate(array):

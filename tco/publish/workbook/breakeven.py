@@ -78,7 +78,7 @@ def _pair(page: Page, source: Source, row: int, worths: list[float]) -> int:
     page.text(row, UNIT, "No.", "table head")
     first = row + 1
     for place, candidate in enumerate(layout.candidates):
-        page.text(first + place, LABEL, source.study.name_of(candidate))
+        page.text(first + place, LABEL, source.name_of(candidate))
         count = f"ROWS($B${first + 1}:$B{first + place + 1})"
         page.formula(first + place, UNIT, count, place + 1, "number", "0")
         page.formula(first + place, VALUE, layout.address(lines[place]), worths[place], "link", _MONEY)
@@ -90,7 +90,7 @@ def _pair(page: Page, source: Source, row: int, worths: list[float]) -> int:
         page.number(at, VALUE, number + 1, "input", "0")
         page.validate(at, VALUE, _rule("integer", 1, len(worths), "The number of a candidate in the list above."))
         page.book.define(name, f"{quoted(BREAK_EVEN)}!$D${at + 1}")
-        chosen = source.study.name_of(layout.candidates[number])
+        chosen = source.name_of(layout.candidates[number])
         page.formula(at, VALUE + 1, f"INDEX({names}, {name})", chosen, "number")
     page.text(last + 3, LABEL, "First less second, in today's money (0: they tie)")
     text = f"INDEX({area}, {FIRST_NAME}) - INDEX({area}, {SECOND_NAME})"

@@ -65,7 +65,7 @@ def write_checks(book: Book, source: Source) -> None:
         status = f"1 * (ABS($D{row + 1}) <= {TOLERANCE_NAME})"
         page.formula(row, VALUE + 1, status, float(value <= TOLERANCE), "total right", _STATUS_FORMAT)
         words = {SHARED: "Shared workings", COMPARISON: "Between candidates"}
-        page.text(row, VALUE + 2, words.get(line.block.scope, source.study.name_of(line.block.scope)))
+        page.text(row, VALUE + 2, words.get(line.block.scope, source.name_of(line.block.scope)))
     red = book.workbook.add_format({"bg_color": "#F6C9C2", "font_color": "#8A1C0F", "bold": True})
     if lines:
         rule = {"type": "cell", "criteria": "==", "value": 0, "format": red}

@@ -67,8 +67,14 @@ def _function(name: str) -> Callable[..., Spelled]:
 
 
 def _logic(name: str) -> Callable[..., Spelled]:
-    """AND and OR of flags, as a number."""
-    return lambda *parts: (f"1 * {name}({', '.join(text for text, _ in parts)})", PRODUCT)
+    """AND and OR of flags, as a number; one inside the other need not become a number first."""
+    return lambda *parts: (f"1 * {name}({', '.join(_truth(part) for part in parts)})", PRODUCT)
+
+
+def _truth(spelled: Spelled) -> str:
+    text, precedence = spelled
+    is_logic = precedence == PRODUCT and text.startswith(("1 * AND(", "1 * OR("))
+    return text.removeprefix("1 * ") if is_logic else text
 
 
 def _safe_divide(part: Spelled, whole: Spelled) -> Spelled:

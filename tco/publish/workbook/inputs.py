@@ -82,7 +82,7 @@ def _quotes(book: Book, source: Source, source_rows: dict[Line, int]) -> None:
     for column, head in enumerate(("Key", "Term", "Unit")):
         page.text(_HEAD, column, head, "head")
     for place, candidate in enumerate(candidates):
-        page.text(_HEAD, VALUE + place, source.study.name_of(candidate), "head right")
+        page.text(_HEAD, VALUE + place, source.name_of(candidate), "head right")
     page.text(_HEAD, last_column, "Status, source", "head")
     page.sheet.set_row(_HEAD, 28)
     last = HEAD_ROWS
@@ -126,7 +126,7 @@ def _table(page: Page, table: InputTable, source: Source, last_column: int) -> N
     """Four rows of headings (subject, labels, units, keys), then the entries."""
     top, labels, units, keys = range(table.row - 4, table.row)
     owner = source.layout.owner(table.columns[0][0])
-    whose = f"{source.study.name_of(owner)}: " if owner in source.layout.candidates else ""
+    whose = f"{source.name_of(owner)}: " if owner in source.layout.candidates else ""
     page.band(top, f"{whose}{table.heading}", last_column)
     page.text(labels, LABEL, f"By {table.axis.name}", "table head")
     page.text(labels, UNIT, "No.", "table head")

@@ -5,16 +5,16 @@ Rows and columns count from 0, as the writer does. The same column is the same m
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
 from tco.model.kinds import Axis
 from tco.model.lines import COMPARISON, SHARED, Block
-from tco.model.model import Model, reads, references
+from tco.model.model import Model, references
 from tco.model.nodes import Home, Line
+from tco.publish.workbook.arrange import Columns, in_turn, linked, parts
 from tco.publish.workbook.names import names_of, sheet_title
 
 KEY, LABEL, UNIT, VALUE, TOTAL, WORDS, OPENING, FIRST_MONTH = range(8)
@@ -57,12 +57,13 @@ class Grid:
 
 @dataclass(frozen=True)
 class Section:
-    """A block on a ledger; `row` is that of its heading."""
+    """A block on a ledger, or its continuation after blocks it reads; `row` is that of its heading."""
 
     block: Block
     row: int
     parts: tuple[Row | Grid, ...]
     end: int
+    continued: bool = False
 
 
 @dataclass(frozen=True)
@@ -209,37 +210,37 @@ def lay_out(model: Model, titles: Mapping[str, str] | None = None) -> Layout:
 
 
 def _ledger(
-    sheet: str, scope: str, blocks: Iterable[Block], homes: dict[Line, Place], links: dict[tuple[Home, Line], Place]
+    sheet: str, scope: str, blocks: Sequence[Block], homes: dict[Line, Place], links: dict[tuple[Home, Line], Place]
 ) -> Ledger:
     sections: list[Section] = []
     row = HEAD_ROWS
-    for block in blocks:
-        calculated = _in_order([line for line in block.lines if line.value is None])
-        if not calculated:
-            continue
-        parts = _parts(_linked(block, calculated), calculated)
+    for block, calculated in in_turn(blocks):
+        new = [line for line in linked(block, calculated) if (block, line) not in links]
         start, row = row, row + 1
         made: list[Row | Grid] = []
-        for part in parts:
-            if isinstance(part, _Columns):
-                first = row + len(part.lines) + 1
-                places = [VALUE, *range(FIRST_MONTH, FIRST_MONTH + len(part.lines))]
-                columns = tuple(
-                    (line, column, line.value is not None) for line, column in zip(part.lines, places, strict=False)
-                )
-                made.append(Grid(part.axis, first, columns))
-                for line, column, link in columns:
-                    _settle(block, line, Place(sheet, first, column), homes, links, link=link)
-                row = first + len(part.axis)
+        for part in parts(new, calculated):
+            if isinstance(part, Columns):
+                grid, row = _grid(part, row)
+                made.append(grid)
+                for line, column, link in grid.columns:
+                    _settle(block, line, Place(sheet, grid.row, column), homes, links, link=link)
             else:
                 column = FIRST_MONTH if part.shape.months else VALUE
                 link = part.value is not None
                 made.append(Row(part, row, link))
                 _settle(block, part, Place(sheet, row, column), homes, links, link=link)
                 row += len(part.shape.axis) if part.shape.axis is not None else 1
-        sections.append(Section(block, start, tuple(made), row))
+        sections.append(Section(block, start, tuple(made), row, any(known.block is block for known in sections)))
         row += 1
     return Ledger(sheet, scope, tuple(sections), max(row - 1, HEAD_ROWS))
+
+
+def _grid(part: Columns, row: int) -> tuple[Grid, int]:
+    """A table that starts at a row with the legend of its columns; and the first row below it."""
+    first = row + len(part.lines) + 1
+    places = [VALUE, *range(FIRST_MONTH, FIRST_MONTH + len(part.lines))]
+    columns = tuple((line, column, line.value is not None) for line, column in zip(part.lines, places, strict=False))
+    return Grid(part.axis, first, columns), first + len(part.axis)
 
 
 def _settle(
@@ -255,61 +256,6 @@ def _settle(
         links[block, line] = place
     else:
         homes[line] = place
-
-
-def _linked(block: Block, calculated: Sequence[Line]) -> list[Line]:
-    """The figures a block reads, those it names itself first: each gets one link row."""
-    wanted = dict.fromkeys(other for line in calculated for other in reads(line) if other.value is not None)
-    named = [line for line in block.used if line in wanted]
-    return named + [line for line in wanted if line not in named]
-
-
-def _in_order(lines: Sequence[Line]) -> list[Line]:
-    """Reading order, but nothing stands above what it reads in the same month: balances come after their movements."""
-    inside, done = set(lines), dict[Line, None]()
-
-    def visit(line: Line) -> None:
-        if line in done or line in waiting:
-            return
-        waiting.add(line)
-        for other, late in reads(line).items():
-            if other in inside and not late:
-                visit(other)
-        done[line] = None
-
-    waiting: set[Line] = set()
-    for line in lines:
-        visit(line)
-    return list(done)
-
-
-@dataclass
-class _Columns:
-    axis: Axis
-    lines: list[Line] = field(default_factory=list)
-
-
-def _parts(linked: Sequence[Line], calculated: Sequence[Line]) -> list[Line | _Columns]:
-    """Rows and tables of a block. A column joins an earlier table of its axis if it reads nothing that stands below."""
-    parts: list[Line | _Columns] = []
-    at: dict[Line, int] = {}
-    open_tables: dict[Axis, int] = {}
-    for line in [*linked, *calculated]:
-        axis = line.shape.axis
-        if axis is None or line.shape.months:
-            at[line] = len(parts)
-            parts.append(line)
-            continue
-        latest = max((at[other] for other in reads(line) if other in at), default=-1)
-        place = open_tables.get(axis, -1)
-        if place < latest or place == -1:
-            place = open_tables[axis] = len(parts)
-            parts.append(_Columns(axis))
-        table = parts[place]
-        assert isinstance(table, _Columns)
-        table.lines.append(line)
-        at[line] = place
-    return parts
 
 
 # Input sheets ------------------------------------------------------------------------------------------------------
@@ -399,8 +345,3 @@ def _tables(lines: Sequence[Line], sheet: str, homes: dict[Line, Place]) -> tupl
         made.append(InputTable(block.label, axis, first, placed))
         row = first + len(axis) + 1
     return tuple(made)
-
-
-def shape_of(text: str) -> str:
-    """A formula without white space, for comparing what other programs have saved again."""
-    return re.sub(r"\s+", "", text).upper()

@@ -37,13 +37,13 @@ from tco.publish.workbook.layout import (
 )
 from tco.publish.workbook.printing import finish_ledger
 from tco.publish.workbook.study import Study
-from tco.publish.workbook.styles import Book, Page, number_format, unit_words
+from tco.publish.workbook.styles import Book, Page, clean, number_format, unit_words
 
 START_NAME: Final = "g_start"
 MONTH_FORMAT: Final = "mmm yyyy"
 _EPOCH: Final = dt.date(1899, 12, 30)  # day 0 of spreadsheets, right from March 1900 on
-_MONTH_ROW: Final = HEAD_ROWS - 1
-_DATE_ROW: Final = HEAD_ROWS - 2
+_MONTH_ROW: Final = HEAD_ROWS - 2
+_DATE_ROW: Final = HEAD_ROWS - 1
 
 
 @dataclass(frozen=True)
@@ -70,6 +70,10 @@ class Source:
     def row(self, line: Line, entry: int = 0) -> Array:
         """The stored values of all months, (months or 1,)."""
         return np.asarray(self.values[line.id][0, entry])
+
+    def name_of(self, candidate: str) -> str:
+        """The name of a candidate as it stands in cells; its id where nothing of the name can be shown."""
+        return clean(self.study.name_of(candidate)).strip() or candidate
 
     def form(self, line: Line) -> str:
         """The number format of a line; calculated plain numbers with fractions get six digits."""
@@ -116,20 +120,20 @@ def _titles(ledger: Ledger, source: Source) -> tuple[str, str]:
         return "Shared workings", note
     if ledger.scope == COMPARISON:
         return "Difference workings", note
-    return source.study.name_of(ledger.scope), note
+    return source.name_of(ledger.scope), note
 
 
 def _head(page: Page, ledger: Ledger, source: Source) -> None:
     """Headings; the first ledger counts the months, the others repeat it."""
     heads = {KEY: "Key", LABEL: "Line", UNIT: "Unit", WORDS: "How it comes about"}
     for column, text in heads.items():
-        page.text(_MONTH_ROW, column, text, "head")
+        page.text(_DATE_ROW, column, text, "head")
     for column, text in {VALUE: "Value", TOTAL: "Total or last"}.items():
-        page.text(_MONTH_ROW, column, text, "head right")
+        page.text(_DATE_ROW, column, text, "head right")
     first = source.layout.ledgers[0].sheet
     start, columns = first_day(source.study), source.layout.model.columns
     page.number(_MONTH_ROW, OPENING, 0, "head number", '"Before month 1"')
-    page.sheet.set_row(_MONTH_ROW, 26)
+    page.text(_DATE_ROW, OPENING, "", "head")
     for number in range(1, columns + 1):
         column = FIRST_MONTH + number - 1
         here, before = column_name(column), column_name(column - 1)
@@ -158,23 +162,29 @@ def first_day_of(start: dt.date, later: int) -> dt.date:
 
 
 def _section(page: Page, section: Section, source: Source) -> None:
-    page.band(section.row, section.block.label, FIRST_MONTH + source.layout.model.columns - 1)
+    heading = f"{section.block.label}, continued" if section.continued else section.block.label
+    page.band(section.row, heading, FIRST_MONTH + source.layout.model.columns - 1)
     if section.block.note:
         page.text(section.row, WORDS, section.block.note, "section")
     for part in section.parts:
         if isinstance(part, Grid):
-            _grid(page, part, source)
+            _grid(page, part, section, source)
         else:
-            _row(page, part, source)
+            _row(page, part, section, source)
     for row in range(section.row + 1, section.end):
         page.sheet.set_row(row, None, None, {"level": 1})
 
 
-def _row(page: Page, part: Row, source: Source) -> None:
+def _key(line: Line, link: bool, section: Section) -> str:
+    """The key of a row; a figure read by several blocks has one link row in each, told apart by the block."""
+    return f"{line.id} @ {section.block.id}" if link else line.id
+
+
+def _row(page: Page, part: Row, section: Section, source: Source) -> None:
     line, axis = part.line, part.line.shape.axis
     for entry in range(len(axis) if axis is not None else 1):
         row = part.row + entry
-        page.text(row, KEY, line.id if axis is None else f"{line.id} [{entry + 1}]", "key")
+        page.text(row, KEY, _key(line, part.link, section) if axis is None else f"{line.id} [{entry + 1}]", "key")
         page.text(row, LABEL, line.label if axis is None else f"{line.label}: {axis.labels[entry]}")
         page.text(row, UNIT, source.shown(line), "small")
         page.text(row, WORDS, "figure of the scenario" if part.link else words(line), "words")
@@ -211,12 +221,12 @@ def _link(page: Page, line: Line, row: int, column: int, entry: int, source: Sou
     page.formula(row, column, target, source.value(line, entry), "link", source.form(line))
 
 
-def _grid(page: Page, grid: Grid, source: Source) -> None:
+def _grid(page: Page, grid: Grid, section: Section, source: Source) -> None:
     """Legend rows with the words, one row of headings, then the entries."""
     head = grid.row - 1
     for number, (line, column, link) in enumerate(grid.columns):
         row = head - len(grid.columns) + number
-        page.text(row, KEY, line.id, "key")
+        page.text(row, KEY, _key(line, link, section), "key")
         page.text(row, LABEL, line.label)
         page.text(row, UNIT, source.shown(line), "small")
         page.text(row, VALUE, f"table below, {column_name(column)}", "small")

@@ -14,7 +14,7 @@ NAME_PATTERN: Final = re.compile(r"^in_[a-z][a-z0-9_]*$")
 LONGEST_NAME: Final = 60
 SHORTEST_NAME: Final = 5
 LONGEST_TITLE: Final = 24
-_FORBIDDEN: Final = re.compile(r"[\[\]:*?/\\'\"{}<>|]")
+_KEPT: Final = " -_."
 
 
 def names_of(lines: Iterable[Line]) -> dict[Line, str]:
@@ -32,8 +32,13 @@ def names_of(lines: Iterable[Line]) -> dict[Line, str]:
 
 
 def sheet_title(prefix: str, name: str) -> str:
-    """A sheet name from a candidate's: the prefix keeps it unique, the full name stands in a cell of the sheet."""
-    plain = "".join(c for c in unicodedata.normalize("NFC", name) if unicodedata.category(c)[0] in "LNPSZ")
-    plain = " ".join(_FORBIDDEN.sub(" ", plain).split())
-    plain = "".join(c for c in plain if ord(c) <= 0xFFFF)  # the limit of 31 counts 16-bit units
+    """A sheet name from a candidate's: its letters and figures behind a prefix that keeps it unique.
+
+    The full name stands in a cell of the sheet. The limit of a sheet name counts 16-bit units, so rarer letters go.
+    """
+    composed = unicodedata.normalize("NFC", name)
+    plain = "".join(
+        c if unicodedata.category(c)[0] in "LN" or c in _KEPT else " " for c in composed if ord(c) <= 0xFFFF
+    )
+    plain = " ".join(plain.split())
     return f"{prefix} {plain}"[:LONGEST_TITLE].rstrip()

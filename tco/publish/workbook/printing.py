@@ -14,7 +14,7 @@ LEDGER_WIDTHS: Final = (16, 34, 13, 14, 14, 62, 12)
 MONTH_WIDTH: Final = 12
 MONTHS_A_PAGE: Final = 12
 _PAPERS: Final = {"letter": (1, 11.0, 8.5), "a4": (9, 11.69, 8.27)}  # index of the format, inches of the landscape page
-_SAFETY: Final = 1.03  # programs round widths of columns differently
+_SAFETY: Final = 1.12  # programs round widths of columns differently
 _MARGIN: Final = 0.4
 _PROTECTION: Final = {
     "select_locked_cells": True,

@@ -93,7 +93,7 @@ def _lowest(page: Page, row: int, worth_row: int, worths: Mapping[int, Line], so
         row,
         VALUE,
         f"INDEX({names}, MATCH(MIN({worth}), {worth}, 0))",
-        source.study.name_of(candidates[cheapest]),
+        source.name_of(candidates[cheapest]),
         "answer",
     )
     page.text(
@@ -107,7 +107,7 @@ def _names(page: Page, source: Source, what: str) -> None:
     page.text(_HEAD, 1, what, "head")
     page.text(_HEAD, UNIT, "Unit", "head")
     for place, candidate in enumerate(source.layout.candidates):
-        page.text(_HEAD, VALUE + place, source.study.name_of(candidate), "head right")
+        page.text(_HEAD, VALUE + place, source.name_of(candidate), "head right")
     page.sheet.set_row(_HEAD, 28)
 
 
@@ -230,7 +230,7 @@ def _cumulative(page: Page, source: Source) -> Any | None:
         chart.add_series(
             {
                 "name": _name_cell(place),
-                "categories": [layout.ledgers[0].sheet, _HEAD, FIRST_MONTH, _HEAD, last],
+                "categories": [layout.ledgers[0].sheet, _HEAD - 1, FIRST_MONTH, _HEAD - 1, last],
                 "values": [home.sheet, home.row, FIRST_MONTH, home.row, last],
                 "line": {"color": _COLOURS[place % 8], "width": 2, "dash_type": _DASHES[place % 8]},
             }

@@ -26,7 +26,7 @@ INK, PALE, RULE, INPUT_INK, INPUT_FILL, GREY, LINK_INK = (
     "#8A8A8A",
     "#1E6B3C",
 )
-_BASE: Final[dict[str, Any]] = {"font_name": "Arial", "font_size": 9, "valign": "vcenter"}
+_BASE: Final[dict[str, Any]] = {"font_name": "Arial", "font_scheme": "none", "font_size": 9, "valign": "vcenter"}
 _TEXT: Final = _BASE | {"quote_prefix": True}
 _STYLES: Final[dict[str, dict[str, Any]]] = {
     "text": _TEXT,
@@ -139,7 +139,9 @@ class Book:
 
     def page(self, name: str) -> Page:
         """Add a sheet."""
-        return Page(self, name, self.workbook.add_worksheet(name))
+        from tco.publish.workbook.plain_sheet import PlainSheet
+
+        return Page(self, name, self.workbook.add_worksheet(name, PlainSheet))
 
 
 @dataclass

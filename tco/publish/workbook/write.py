@@ -53,23 +53,28 @@ def write_workbook(model: Model, values: Mapping[str, Array], study: Study, path
         "strings_to_urls": False,
         "strings_to_numbers": False,
         "nan_inf_to_errors": False,
+        "default_format_properties": {"font_name": "Arial", "font_size": 10},
     }
-    with xlsxwriter.Workbook(str(path), options) as workbook:
-        book = Book(workbook)
-        _properties(book, layout, study)
-        rows = source_rows(source)
-        write_about(book, source, sheet_map(layout, study))
-        write_summary(book, source, rows, verdict(source))
-        write_comparison(book, source)
-        write_inputs(book, source, rows)
-        for ledger in layout.ledgers:
-            write_ledger(book, ledger, source)
-        write_break_even(book, source)
-        write_checks(book, source)
-        write_sources(book, source, rows)
-        write_changes(book, source)
-        workbook.get_worksheet_by_name(SUMMARY).set_first_sheet()
-        workbook.get_worksheet_by_name(SUMMARY).activate()
+    workbook = xlsxwriter.Workbook(str(path), options)
+    _fill(Book(workbook), source)
+    workbook.close()  # only now is anything written, so an error before leaves no file
+
+
+def _fill(book: Book, source: Source) -> None:
+    """All sheets, in the order of their tabs."""
+    rows = source_rows(source)
+    _properties(book, source.layout, source.study)
+    write_about(book, source, sheet_map(source.layout, source.study))
+    write_summary(book, source, rows, verdict(source))
+    write_comparison(book, source)
+    write_inputs(book, source, rows)
+    for ledger in source.layout.ledgers:
+        write_ledger(book, ledger, source)
+    write_break_even(book, source)
+    write_checks(book, source)
+    write_sources(book, source, rows)
+    write_changes(book, source)
+    book.workbook.get_worksheet_by_name(SUMMARY).activate()
 
 
 def refuse_too_large(layout: Layout, study: Study) -> None:

@@ -40,7 +40,8 @@ class Said:
 
 def say(text):
     """Evaluate a text; what is left unsaid there of title, start and money is said here: nothing is discounted."""
-    return Said("".join(line + "\n" for line in HEAD.splitlines() if f"\n{line.split(':')[0]}:" not in f"\n{text}") + text)
+    unsaid = [line for line in HEAD.splitlines() if f"\n{line.split(':')[0]}:" not in f"\n{text}"]
+    return Said("\n".join([*unsaid, text]))
 
 
 def said(data):

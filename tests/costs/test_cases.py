@@ -20,7 +20,7 @@ def plans(work, months, **candidates):
 
 
 def test_base_with_included_clicks_against_a_flat_rate():
-    """6 months of 40,000 and 6 of 12,000: a 17,400 + 6 x 10,000 x 0.052, b 312,000 x 0.058, a by the year no overage."""
+    """6 months of 40,000 and 6 of 12,000: a 17,400 + 6 x 10,000 x 0.052, b 312,000 x 0.058, c no overage."""
     a = "base: 1450, included: {colour: 30000}, colour: 0.052"
     year = "{colour: [40000, 12000, 40000, 12000, 40000, 12000, 40000, 12000, 40000, 12000, 40000, 12000]}"
     it = plans(year, 12, a=f"{a}, settled: monthly", b="colour: 0.058", c=f"{a}, settled: yearly")
@@ -34,8 +34,8 @@ def test_base_with_included_clicks_against_a_flat_rate():
 def test_a_lease_to_be_returned_against_one_with_a_nominal_purchase():
     """960 or 976 for 60 months in arrears, 5 to keep, 2,500 freight; 5 % nominal a year.
 
-    The 960 saved are worth 847.85 at the start, 847.85 x (1 + 0.05/12)^60 = 1,088.10 in money of month 60: at a purchase
-    price of 1,088.10 + 5 the cheaper rent is no longer cheaper.
+    The 960 saved are worth 847.85 at the start, 847.85 x (1 + 0.05/12)^60 = 1,088.10 in money of month 60: at a
+    purchase price of 1,088.10 + 5 the cheaper rent is no longer cheaper.
     """
     it = say("""\
 months: 60
@@ -58,7 +58,7 @@ candidates:
 
 
 def test_what_the_escalator_is_worth():
-    """40,000 clicks at 0.045 for five years; and 600,000 a half-year at 0.01 with 20 % every six months, ten periods."""
+    """40,000 clicks at 0.045 for five years; 600,000 a half-year at 0.01 with 20 % every six months, ten periods."""
     work = "{colour: 40000}"
     it = plans(work, 60, flat="colour: 0.045")
     assert it.total("flat") == near(108000)
@@ -92,8 +92,9 @@ def test_double_oversize_against_one_rate_for_any_size():
 def test_the_old_lease_rolled_into_the_new_one():
     """1,450 for 18 months more; 68,000 x 0.0205 a month for 60 months in arrears; 7 % nominal a year.
 
-    18 x 1,450 = 26,100 rolled in: 94,100 x 0.0205 = 1,929.05, of which 535.05 a month or 32,103 is old debt, worth 27,021.09.
-    The old rents in arrears are worth 24,708.19; present rents fall at the opening here, so x (1 + 0.07/12) = 24,852.32.
+    18 x 1,450 = 26,100 rolled in: 94,100 x 0.0205 = 1,929.05, of which 535.05 a month or 32,103 is old debt, worth
+    27,021.09. The old rents in arrears are worth 24,708.19; present rents fall at the opening here, so
+    x (1 + 0.07/12) = 24,852.32.
     """
     it = say("""\
 months: 60
@@ -127,8 +128,8 @@ work: {{black: 1000}}
 candidates: {{it: {presses}}}
 """)
     plan = "service: {minimum_charge: {per_year: 7500}, black: 0, settled: yearly, increase: 0%}"
-    press, rent = "cash: {price: 140000, sells_for: 10000}", "lease: {rent: 34500, months: 48, every_months: 12, paid: in " \
-        "advance, document_fee: 7500, return_freight: 0}"  # fmt: skip
+    press = "cash: {price: 140000, sells_for: 10000}"
+    rent = "lease: {rent: 34500, months: 48, every_months: 12, paid: in advance, document_fee: 7500, return_freight: 0}"
     buy, let = study(72, f"{{{press}, {plan}}}"), study(48, f"{{{rent}}}")
     assert [buy.worth("it"), let.worth("it")] == near([169085.63, 132538.90])
     year = sum(1.07 ** ((12 - m) / 12) for m in range(1, 13))
@@ -145,7 +146,7 @@ candidates: {{it: {presses}}}
     [(20000, 710, 520, 380), (60000, 1290, 840, 780), (90000, 1725, 1080, 1080), (120000, 2160, 1320, 1380)],
 )
 def test_three_small_offers_of_different_shapes(images, a, b, c):
-    """420 and 0.0145; 408 with 6,000 included and 0.008; 180 and 0.010: a month of 36, second and third tie at 90,000."""
+    """420 and 0.0145; 408 with 6,000 included and 0.008; 180 and 0.010: b and c tie at 90,000 images."""
     it = say(f"""\
 months: 36
 work: {{black: {images}}}
@@ -179,7 +180,9 @@ candidates:
     assert repaid.total("a") == near(repaid.total("b"))
 
 
-@pytest.mark.parametrize(("large", "cost", "gain"), [("0%", 0.03917, 141.50), ("100%", 0.07271, None), ("50%", 0.05594, -697)])
+@pytest.mark.parametrize(
+    ("large", "cost", "gain"), [("0%", 0.03917, 141.50), ("100%", 0.07271, None), ("50%", 0.05594, -697)]
+)
 def test_leaving_the_click_contract(large, cost, gain):
     """50,000 sides a month at 0.042, or own supplies: toner by area, drums, developer, fuser, belt, sundries by side.
 
@@ -211,7 +214,7 @@ candidates:
 
 @pytest.mark.parametrize(("used", "hours", "rate"), [("0.8", 1664, 79.75), ("0.7", 1456, 91.14), ("0.6", 1248, 106.33)])
 def test_the_hourly_rate_of_a_press(used, hours, rate):
-    """132,700 a year over 80, 70 or 60 percent of 2,080 hours: each sum where it belongs, floor priced by the square foot.
+    """132,700 a year over 80, 70 or 60 percent of 2,080 hours: each sum where it belongs, floor by the square foot.
 
     40,000 written off, 62,000 for one post, 18,000 fixed service, 350 x 14 floor, 5,200 kWh for 3,600, 4,200 software.
     """
@@ -252,7 +255,7 @@ candidates: {{it: {{lease: {{rent: 25, months: 60, paid: {paid}, cash_price: 100
 
 
 def test_whether_energy_matters():
-    """28 against 75 kWh a week at 0.16, a third for cooling; 2.4 million clicks 0.0005 apart; a dryer of 25 kW for 2,000 h."""
+    """28 against 75 kWh a week at 0.16, a third for cooling; 2.4 million clicks 0.0005 apart; a dryer of 25 kW."""
     it = say("""\
 months: 12
 work: {black: {per_year: 2400000}}
@@ -280,12 +283,13 @@ candidates:
 
 
 def test_two_readings_of_volume_bands():
-    """0.0100 to 5 million clicks a quarter, 0.0095 to 6, 0.0090 to 7, 0.0085 above; 7.2 and 7 million, a quarter settled.
+    """0.0100 to 5 million clicks a quarter, 0.0095 to 6, 0.0090 to 7, 0.0085 above; 7.2 and 7 million.
 
     A band that ends with a click is one that the next begins after, hence `from: 7000001`.
     """
-    bands = "black: [{from: 0, rate: 0.0100}, {from: 5000001, rate: 0.0095}, {from: 6000001, rate: 0.0090}, " \
-        "{from: 7000001, rate: 0.0085}], settled: quarterly"  # fmt: skip
+    steps = {0: 0.0100, 5000001: 0.0095, 6000001: 0.0090, 7000001: 0.0085}
+    written = ", ".join(f"{{from: {start}, rate: {rate}}}" for start, rate in steps.items())
+    bands = f"black: [{written}], settled: quarterly"
     both = {"all": f"{bands}, bands: all units", "by": f"{bands}, bands: graduated"}
     it = plans("{black: 2400000}", 3, **both)
     assert it.total("all") == near(61200)
@@ -320,7 +324,8 @@ def test_waste_is_billed():
 months: 1
 waste: 3%
 jobs:
-  all: {colour: colour, sides_per_set: 2, two_sided: yes, sets_per_job: 250, jobs: {per_month: 400}, make_ready_sheets: 15}
+  all:
+    {colour: colour, sides_per_set: 2, two_sided: yes, sets_per_job: 250, jobs: {per_month: 400}, make_ready_sheets: 15}
 candidates:
   plain: {owned: {}, service: {colour: 0.038}}
   credit: {owned: {}, service: {colour: 0.038, included: {colour: 1500}}}

@@ -77,7 +77,7 @@ def read_text(text: str, file: str = "scenario.yaml") -> Document:
     if not isinstance(data, Node):
         raise ScenarioError([_problem(file, 1, "", "holds no scenario", "A scenario is a list of keys with values",
                                       "Start from the text that `tco start FILE` writes")])
-    return Document(file, data)
+    return Document(file, data, text)
 
 
 def scalar(text: str) -> Scalar:

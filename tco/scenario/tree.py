@@ -46,10 +46,11 @@ Tree = Leaf | Node | Items
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """A file that was read: its name and its data."""
+    """A file that was read: its name, its data, and its text as written (empty once values were changed)."""
 
     file: str
     data: Node
+    text: str = ""
 
     @property
     def lines(self) -> dict[str, int]:

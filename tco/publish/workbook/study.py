@@ -36,6 +36,7 @@ class Study:
     verdict : the answer of the study in words
     breakeven : rows found by the engine, the first one being headings; not live
     gaps : what the study had to assume
+    scenario_text, scenario_file : the scenario as written and the name of its file; empty when there is no text
     """
 
     title: str
@@ -53,6 +54,8 @@ class Study:
     verdict: str
     breakeven: tuple[tuple[Said, ...], ...] = ()
     gaps: tuple[str, ...] = ()
+    scenario_text: str = ""
+    scenario_file: str = "scenario.yaml"
 
     def name_of(self, candidate: str) -> str:
         """The name of a candidate, or its id when the study does not name it."""

@@ -19,6 +19,7 @@ from tco.publish.workbook.inputs import write_inputs
 from tco.publish.workbook.layout import ASSUMPTIONS, QUOTES, TABLES, WORK, Layout, Row, lay_out
 from tco.publish.workbook.ledger import Source, write_ledger
 from tco.publish.workbook.results import COMPARISON_SHEET, SUMMARY, write_comparison, write_summary
+from tco.publish.workbook.scenario_text import SCENARIO_SHEET, text_hash, write_scenario_text
 from tco.publish.workbook.sources import SOURCES, source_rows, write_sources
 from tco.publish.workbook.study import Study
 from tco.publish.workbook.styles import Book, WorkbookError, clean
@@ -56,12 +57,12 @@ def write_workbook(model: Model, values: Mapping[str, Array], study: Study, path
         "default_format_properties": {"font_name": "Arial", "font_size": 10},
     }
     workbook = xlsxwriter.Workbook(str(path), options)
-    _fill(Book(workbook), source)
+    fill(Book(workbook), source)
     workbook.close()  # only now is anything written, so an error before leaves no file
 
 
-def _fill(book: Book, source: Source) -> None:
-    """All sheets, in the order of their tabs."""
+def fill(book: Book, source: Source) -> None:
+    """All sheets, in the order of their tabs; an audit lets it write into a book that only remembers."""
     rows = source_rows(source)
     _properties(book, source.layout, source.study)
     write_about(book, source, sheet_map(source.layout, source.study))
@@ -73,6 +74,8 @@ def _fill(book: Book, source: Source) -> None:
     write_break_even(book, source)
     write_checks(book, source)
     write_sources(book, source, rows)
+    if source.study.scenario_text:
+        write_scenario_text(book, source)
     write_changes(book, source)
     book.workbook.get_worksheet_by_name(SUMMARY).activate()
 
@@ -116,6 +119,7 @@ def sheet_map(layout: Layout, study: Study) -> list[tuple[str, str]]:
         (BREAK_EVEN, "Where the cheapest changes with the volume: found by the engine, and live"),
         (CHECKS, "Differences that must be nothing, and the master check"),
         (SOURCES, "Every figure with source, status, date, range, and whether it was changed"),
+        *([(SCENARIO_SHEET, "The scenario this workbook was made from, as written")] if study.scenario_text else []),
         (CHANGES, "A log to fill in"),
     ]
 
@@ -145,6 +149,9 @@ def _properties(book: Book, layout: Layout, study: Study) -> None:
         ("program_version", study.version),
         ("model_hash", model_hash(layout)),
         ("scenario_hash", study.fingerprint),
+        ("scenario_file", study.scenario_file),
+        ("scenario_text_hash", text_hash(study.scenario_text)),
+        ("verdict", study.verdict),
     ):
         book.workbook.set_custom_property(name, clean(text)[:250], "text")
     book.workbook.set_size(2400, 1400)

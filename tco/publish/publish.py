@@ -169,6 +169,8 @@ def study_of(computed: Computed, answer: str, program: str) -> Study:
         verdict=answer,
         breakeven=_rows(scenario, computed.break_evens),
         gaps=tuple(replace(gap, file=Path(gap.file).name).text() for gap in scenario.gaps),
+        scenario_text=scenario.document.text,
+        scenario_file=Path(scenario.document.file).name,
     )
 
 

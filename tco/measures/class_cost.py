@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tco.costs.desk import Desk
-from tco.costs.records import Clock, Moves, Placement, Work
+from tco.costs.records import Clock, Moves, Placed, Placement, Work
 from tco.measures.statement import Statement
 from tco.model.lines import Block
 from tco.model.nodes import Line, Node
-from tco.model.vocabulary import across, booked, entry, joined, share, stacked, this_month, total
+from tco.model.vocabulary import across, booked, entry, equals, joined, share, stacked, this_month, total
 
 
 def class_cost(
@@ -27,8 +27,7 @@ def class_cost(
     shape = work.sides.shape
     known = block.line("known", "Paper, outside work and service", "money", joined(direct, "money", shape))
     rest = block.line("rest", "All other cost", "money", sums.total - across(known, ones))
-    weight = _weight(block, placement, work, months)
-    part = block.line("part", "Share of the other cost", "1", share(weight, across(weight, ones)), percent=True)
+    part = _part(block, placement, work, months, ones)
     full = block.line("full", "Full cost", "money", known + rest * part)
     block.check("adds_up", "Cost by class adds up to the total", "money", across(full, ones) - sums.total)
     block.memo("set_full", "A set, all cost spread", "money/set", share(full, sets))
@@ -54,9 +53,10 @@ def _amount(a_month: Line, months: Line) -> Node:
 def _materials(block: Block, placement: Placement, moves: Moves, clock: Clock) -> Sequence[Line]:
     """Paper and outside work of each class, at the prices of the months."""
     rows: list[Line] = []
-    inside = joined([one.done for one in placement.presses], "1", placement.outside.shape)
+    bought = [one.done for one, own in zip(placement.presses, moves.paper_bought, strict=False) if own]
+    papered = joined(bought, "1", placement.outside.shape)
     for key, label, column, done in (
-        ("paper", "Paper", moves.paper, inside),
+        ("paper", "Paper", moves.paper, papered),
         ("outside_paper", "Paper of outside work", moves.outside_paper, placement.outside + 0),
         ("outside", "Outside work", moves.outside, placement.outside + 0),
     ):
@@ -91,11 +91,20 @@ def _clicks(block: Block, sums: Statement, placement: Placement, moves: Moves, o
     return [block.line("service", "Service", "money", cost * part)]
 
 
-def _weight(block: Block, placement: Placement, work: Work, months: Line) -> Line:
-    """Press hours where they are known, else printed sides: what the other cost is spread by."""
+def _part(block: Block, placement: Placement, work: Work, months: Line, ones: Line) -> Line:
+    """The share of a class in the other cost: by press hours where presses worked and have hours, else by sides."""
+    sides = block.line("sides", "Sides asked", "side", _amount(work.sides, months))
+    by_side: Node = share(sides, across(sides, ones))
     timed = [one for one in placement.presses if one.needed is not None]
-    if not timed:
-        return block.line("weight", "Sides asked", "side", _amount(work.sides, months))
+    if timed:
+        hours = _press_hours(block, timed, work)
+        worked = block.line("worked", "Press hours of all classes", "hour", across(hours, ones))
+        by_side = share(hours, worked) + equals(worked, 0) * by_side
+    return block.line("part", "Share of the other cost", "1", by_side, percent=True)
+
+
+def _press_hours(block: Block, timed: Sequence[Placed], work: Work) -> Line:
+    """Hours on presses by class."""
     parts = []
     for place, one in enumerate(timed, 1):
         assert one.needed is not None
@@ -116,7 +125,7 @@ def _next(block: Block, placement: Placement, moves: Moves, work: Work) -> Line:
     for place, _ in enumerate(placement.presses):
         parts = [column for column, covered in moves.clicks if place in covered]
         parts.extend(column for column, own in moves.supplies if own == place)
-        parts.extend([moves.paper] if moves.paper is not None else [])
+        parts.extend([moves.paper] if moves.paper is not None and moves.paper_bought[place] else [])
         label = f"A month more on press {place + 1}"
         columns[place] = block.line(
             f"more_{place + 1}", label, "money/month", joined(parts, "money/month", work.sides.shape)

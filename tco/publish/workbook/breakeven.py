@@ -91,7 +91,7 @@ def _pair(page: Page, source: Source, row: int, worths: list[float]) -> int:
         page.validate(at, VALUE, _rule("integer", 1, len(worths), "The number of a candidate in the list above."))
         page.book.define(name, f"{quoted(BREAK_EVEN)}!$D${at + 1}")
         chosen = source.name_of(layout.candidates[number])
-        page.formula(at, VALUE + 1, f"INDEX({names}, {name})", chosen, "number")
+        page.formula(at, VALUE + 1, f"INDEX({names}, {name})", chosen, "answer")
     page.text(last + 3, LABEL, "First less second, in today's money (0: they tie)")
     text = f"INDEX({area}, {FIRST_NAME}) - INDEX({area}, {SECOND_NAME})"
     page.formula(last + 3, VALUE, text, worths[0] - worths[1], "total", _MONEY)

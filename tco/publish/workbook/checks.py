@@ -43,7 +43,8 @@ def write_checks(book: Book, source: Source) -> None:
     page.title("Checks", "Each difference must be nothing, within the tolerance below.")
     set_widths(page, (30, 52, 14, 18, 12, 30))
     for column, head in enumerate(("Key", "Check", "Unit", "Difference", "Status", "Where")):
-        page.text(_HEAD, column, head, "head right" if column in (VALUE, VALUE + 1) else "head")
+        style = "head right" if column in (VALUE, VALUE + 1) else "head"
+        page.text(_HEAD, column, head, style, indent=int(column == VALUE + 2))
     page.text(HEAD_ROWS, 1, "Tolerance: half a cent, or five thousandths of another unit")
     page.number(HEAD_ROWS, VALUE, TOLERANCE, "constant", "0.000")
     book.define(TOLERANCE_NAME, f"{quoted(CHECKS)}!$D${HEAD_ROWS + 1}")
@@ -65,7 +66,7 @@ def write_checks(book: Book, source: Source) -> None:
         status = f"1 * (ABS($D{row + 1}) <= {TOLERANCE_NAME})"
         page.formula(row, VALUE + 1, status, float(value <= TOLERANCE), "total right", _STATUS_FORMAT)
         words = {SHARED: "Shared workings", COMPARISON: "Between candidates"}
-        page.text(row, VALUE + 2, words.get(line.block.scope, source.name_of(line.block.scope)))
+        page.text(row, VALUE + 2, words.get(line.block.scope, source.name_of(line.block.scope)), indent=1)
     red = book.workbook.add_format({"bg_color": "#F6C9C2", "font_color": "#8A1C0F", "bold": True})
     if lines:
         rule = {"type": "cell", "criteria": "==", "value": 0, "format": red}

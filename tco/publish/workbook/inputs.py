@@ -54,7 +54,7 @@ def _assumptions(book: Book, source: Source, source_rows: dict[Line, int]) -> No
     set_widths(page, (24, 44, 14, 16, 12, 40, 12))
     heads = ("Key", "Figure", "Unit", "Value", "Status", "Source", "Date")
     for column, head in enumerate(heads):
-        page.text(_HEAD, column, head, "head right" if column == VALUE else "head")
+        page.text(_HEAD, column, head, "head right" if column == VALUE else "head", indent=int(column == VALUE + 1))
     page.text(HEAD_ROWS, LABEL, "First operating month (build again to change)")
     page.text(HEAD_ROWS, UNIT, "date", "small")
     page.number(HEAD_ROWS, VALUE, serial(first_day(source.study)), "constant", "yyyy-mm-dd")
@@ -83,7 +83,7 @@ def _quotes(book: Book, source: Source, source_rows: dict[Line, int]) -> None:
         page.text(_HEAD, column, head, "head")
     for place, candidate in enumerate(candidates):
         page.text(_HEAD, VALUE + place, source.name_of(candidate), "head right")
-    page.text(_HEAD, last_column, "Status, source", "head")
+    page.text(_HEAD, last_column, "Status, source", "head", indent=1)
     page.sheet.set_row(_HEAD, 28)
     last = HEAD_ROWS
     for group in source.layout.inputs[QUOTES]:

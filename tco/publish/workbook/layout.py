@@ -75,6 +75,12 @@ class Ledger:
     sections: tuple[Section, ...]
     end: int
 
+    @property
+    def monthly(self) -> bool:
+        """Whether any line has months; a ledger without them needs no columns for them."""
+        parts = [part for section in self.sections for part in section.parts]
+        return any(isinstance(part, Row) and part.line.shape.months for part in parts)
+
 
 @dataclass(frozen=True)
 class Term:
@@ -147,6 +153,11 @@ class Layout:
         """The absolute address of the value of a line, with its sheet."""
         place = self.homes[line]
         return f"{quoted(place.sheet)}!${column_name(place.column)}${place.row + 1 + entry}"
+
+    @cached_property
+    def clock(self) -> str:
+        """The ledger that counts the months; the others repeat its headings."""
+        return next(ledger.sheet for ledger in self.ledgers if ledger.monthly)
 
     def ledger(self, scope: str) -> Ledger | None:
         """The ledger of a scope, if that scope calculates anything."""

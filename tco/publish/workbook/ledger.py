@@ -103,15 +103,17 @@ def write_ledger(book: Book, ledger: Ledger, source: Source) -> None:
     page = book.page(ledger.sheet)
     title, note = _titles(ledger, source)
     page.title(title, note)
-    last_column = FIRST_MONTH + source.layout.model.columns - 1
+    last_column = FIRST_MONTH + source.layout.model.columns - 1 if ledger.monthly else OPENING
     for section in ledger.sections:
         for part in section.parts:
             if isinstance(part, Grid):
                 last_column = max(last_column, *(column for _, column, _ in part.columns))
-    _head(page, ledger, source)
+    _head(page)
+    if ledger.monthly:
+        _months_head(page, ledger, source)
     for section in ledger.sections:
-        _section(page, section, source)
-    finish_ledger(page, source.study, (ledger.end - 1, last_column))
+        _section(page, section, last_column, source)
+    finish_ledger(page, source.study, (ledger.end - 1, last_column), by_month=ledger.monthly)
 
 
 def _titles(ledger: Ledger, source: Source) -> tuple[str, str]:
@@ -123,17 +125,21 @@ def _titles(ledger: Ledger, source: Source) -> tuple[str, str]:
     return source.name_of(ledger.scope), note
 
 
-def _head(page: Page, ledger: Ledger, source: Source) -> None:
-    """Headings; the first ledger counts the months, the others repeat it."""
+def _head(page: Page) -> None:
+    """Headings of the columns before the months."""
     heads = {KEY: "Key", LABEL: "Line", UNIT: "Unit", WORDS: "How it comes about"}
     for column, text in heads.items():
-        page.text(_DATE_ROW, column, text, "head")
+        page.text(_DATE_ROW, column, text, "head", indent=int(column == WORDS))
     for column, text in {VALUE: "Value", TOTAL: "Total or last"}.items():
         page.text(_DATE_ROW, column, text, "head right")
-    first = source.layout.ledgers[0].sheet
+    page.text(_DATE_ROW, OPENING, "", "head")
+
+
+def _months_head(page: Page, ledger: Ledger, source: Source) -> None:
+    """Number and calendar month of each column; the first ledger counts them, the others repeat it."""
+    first = source.layout.clock
     start, columns = first_day(source.study), source.layout.model.columns
     page.number(_MONTH_ROW, OPENING, 0, "head number", '"Before month 1"')
-    page.text(_DATE_ROW, OPENING, "", "head")
     for number in range(1, columns + 1):
         column = FIRST_MONTH + number - 1
         here, before = column_name(column), column_name(column - 1)
@@ -161,9 +167,9 @@ def first_day_of(start: dt.date, later: int) -> dt.date:
     return dt.date(months // 12, months % 12 + 1, 1)
 
 
-def _section(page: Page, section: Section, source: Source) -> None:
+def _section(page: Page, section: Section, last_column: int, source: Source) -> None:
     heading = f"{section.block.label}, continued" if section.continued else section.block.label
-    page.band(section.row, heading, FIRST_MONTH + source.layout.model.columns - 1)
+    page.band(section.row, heading, last_column)
     if section.block.note:
         page.text(section.row, WORDS, section.block.note, "section")
     for part in section.parts:

@@ -33,17 +33,20 @@ def finish(
     page.sheet.fit_to_pages(1, 0)
 
 
-def finish_ledger(page: Page, study: Study, last: tuple[int, int]) -> None:
-    """The same for a sheet with months: twelve months a page, beside the repeated labels."""
+def finish_ledger(page: Page, study: Study, last: tuple[int, int], *, by_month: bool) -> None:
+    """The same for a ledger: twelve months a page, beside the repeated labels."""
     for column, width in enumerate(LEDGER_WIDTHS):
         page.sheet.set_column(column, column, width)
     page.sheet.set_column(FIRST_MONTH, max(FIRST_MONTH, last[1]), MONTH_WIDTH)
     _common(page, study, last, HEAD_ROWS, VALUE + 1)
+    page.sheet.outline_settings(True, False, True, False)
+    if not by_month:
+        page.sheet.fit_to_pages(1, 0)
+        return
     page.sheet.repeat_columns(0, VALUE)
     page.sheet.set_v_pagebreaks(list(range(FIRST_MONTH, last[1] + 1, MONTHS_A_PAGE)))
     page.sheet.print_across()
     page.sheet.set_print_scale(scale_of(study))
-    page.sheet.outline_settings(True, False, True, False)
 
 
 def scale_of(study: Study) -> int:

@@ -145,7 +145,7 @@ def write_comparison(book: Book, source: Source) -> None:
     last_column = VALUE + len(layout.candidates)
     set_widths(page, (20, 46, 14, *(18 for _ in layout.candidates), 60))
     _names(page, source, "Measure")
-    page.text(_HEAD, last_column, "How it comes about (first candidate)", "head")
+    page.text(_HEAD, last_column, "How it comes about (first candidate)", "head", indent=1)
     row = HEAD_ROWS
     measures = side_by_side(layout, "measures", scalars=True)
     shown = [key for key, lines in measures.items() if any(line.role == "memo" for line in lines.values())]
@@ -230,7 +230,7 @@ def _cumulative(page: Page, source: Source) -> Any | None:
         chart.add_series(
             {
                 "name": _name_cell(place),
-                "categories": [layout.ledgers[0].sheet, _HEAD - 1, FIRST_MONTH, _HEAD - 1, last],
+                "categories": [layout.clock, _HEAD - 1, FIRST_MONTH, _HEAD - 1, last],
                 "values": [home.sheet, home.row, FIRST_MONTH, home.row, last],
                 "line": {"color": _COLOURS[place % 8], "width": 2, "dash_type": _DASHES[place % 8]},
             }

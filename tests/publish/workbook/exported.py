@@ -77,6 +77,10 @@ class Exported:
         return [ledger.sheet for ledger in self.layout.ledgers]
 
     @property
+    def monthly(self):
+        return [ledger.sheet for ledger in self.layout.ledgers if ledger.monthly]
+
+    @property
     def months(self):
         """Columns of months, counted from 1."""
         return range(FIRST_MONTH + 1, FIRST_MONTH + 1 + self.model.columns)

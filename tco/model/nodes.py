@@ -19,6 +19,8 @@ class Operand:
     """Arithmetic shared by lines and nodes. Equality stays identity; use `equals` for the comparison."""
 
     def __add__(self, other: Term) -> Node:
+        if isinstance(other, int) and other == 0 and other is not False:
+            return lift(self)  # the way to make a node of a line; nothing is added anywhere
         return Apply("+", (lift(self), lift(other)))
 
     def __radd__(self, other: Term) -> Node:

@@ -1,7 +1,8 @@
 """Lines as plain words: what a figure is made of, in the labels a reader knows.
 
-Renderers return (text, precedence); unit bridges are looked through. The text names lines as [Label], with the block's
-label before it when the line stands in another block.
+Renderers return (text, precedence): a phrase inside a larger one is always bracketed. Unit bridges are looked through.
+The text names lines as [Label], with the block's label before it when the line stands in another block, and the
+candidate's key when it is another candidate's.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final, TypeAlias
 
+from tco.model.lines import COMPARISON, SHARED
 from tco.model.nodes import (
     Across,
     Apply,
@@ -30,7 +32,7 @@ from tco.model.nodes import (
 )
 
 Told: TypeAlias = tuple[str, int]
-ATOM, PRODUCT, SUM, COMPARE, LOGIC = 5, 4, 3, 2, 1
+ATOM, PRODUCT, SUM, COMPARE, AND, OR, PHRASE = 7, 6, 5, 4, 3, 2, 1
 
 
 def _wrap(told: Told, least: int) -> str:
@@ -41,6 +43,15 @@ def _wrap(told: Told, least: int) -> str:
 def _infix(sign: str, precedence: int, *, strict: bool = False) -> Callable[..., Told]:
     """A sign between two parts; `strict` brackets an equal right-hand side, as subtraction and division need."""
     return lambda a, b: (f"{_wrap(a, precedence)} {sign} {_wrap(b, precedence + strict)}", precedence)
+
+
+def _compare(words: str) -> Callable[..., Told]:
+    return lambda a, b: (f"{_wrap(a, SUM)} {words} {_wrap(b, SUM)}", COMPARE)
+
+
+def _chain(word: str, own: int) -> Callable[..., Told]:
+    """Conditions of one kind in a row; "and" beside "or" is bracketed, since few readers know which comes first."""
+    return lambda *parts: (f" {word} ".join(_wrap(part, own if part[1] == own else COMPARE) for part in parts), own)
 
 
 def _function(words: str) -> Callable[..., Told]:
@@ -59,22 +70,25 @@ PHRASES: Final[dict[str, Callable[..., Told]]] = {
     "*": _infix("×", PRODUCT),
     "/": _infix("÷", PRODUCT, strict=True),
     "safe /": lambda a, b: (f"{_wrap(a, PRODUCT)} ÷ {_wrap(b, ATOM)} (0 where that is 0)", PRODUCT),
-    "power": lambda a, b: (f"{_wrap(a, ATOM)} to the power of {_wrap(b, ATOM)}", PRODUCT),
-    "growth": lambda a, b: (f"(1 + {_wrap(a, SUM)}) to the power of {_wrap(b, ATOM)}", PRODUCT),
-    "level payment": _function("the level payment on (principal; rate a month; months)"),
-    "=": _infix("equals", COMPARE),
-    "<": _infix("is below", COMPARE),
-    "<=": _infix("is at most", COMPARE),
-    ">": _infix("is above", COMPARE),
-    ">=": _infix("is at least", COMPARE),
-    "and": _infix("and", LOGIC),
-    "or": _infix("or", LOGIC),
-    "not": lambda a: (f"not {_wrap(a, ATOM)}", ATOM),
+    "power": lambda a, b: (f"{_wrap(a, ATOM)} to the power of {_wrap(b, ATOM)}", PHRASE),
+    "growth": lambda a, b: (f"(1 + {_wrap(a, SUM)}) to the power of {_wrap(b, ATOM)}", PHRASE),
+    "level payment": lambda lent, rate, months: (
+        f"the level payment that repays {_wrap(lent, ATOM)} at {_wrap(rate, ATOM)} in {_wrap(months, ATOM)} months",
+        PHRASE,
+    ),
+    "=": _compare("equals"),
+    "<": _compare("is below"),
+    "<=": _compare("is at most"),
+    ">": _compare("is above"),
+    ">=": _compare("is at least"),
+    "and": _chain("and", AND),
+    "or": _chain("or", OR),
+    "not": lambda a: (f"not {_wrap(a, ATOM)}", COMPARE),
     "min": _function("the smaller of"),
     "max": _largest,
     "up": _function("rounded up"),
     "down": _function("whole part of"),
-    "mod": lambda a, b: (f"remainder of {_wrap(a, ATOM)} by {_wrap(b, ATOM)}", PRODUCT),
+    "mod": lambda a, b: (f"the remainder of {_wrap(a, ATOM)} by {_wrap(b, ATOM)}", PHRASE),
 }
 
 
@@ -89,7 +103,11 @@ def words(line: Line) -> str:
 
 
 def _called(line: Line, here: Home) -> str:
-    return f"[{line.label}]" if line.block is here or line in here.used else f"[{line.block.label}: {line.label}]"
+    if line.block is here or line in here.used:
+        return f"[{line.label}]"
+    # What a candidate reads of another, its reference, would else be called the same as its own.
+    foreign = line.block.scope not in (SHARED, here.scope) and here.scope != COMPARISON
+    return f"[{line.block.label}{f' of {line.block.scope}' if foreign else ''}: {line.label}]"
 
 
 def _tell(node: Node, here: Home) -> Told:
@@ -106,13 +124,13 @@ def _tell(node: Node, here: Home) -> Told:
             return PHRASES[op](*(_tell(part, here) for part in args))
         case Running(flow=flow, opens=opens):
             start = "the first month" if opens is None else _called(opens, here)
-            return f"{_called(flow, here)}, added up since {start}", LOGIC
+            return f"{_called(flow, here)}, added up since {start}", PHRASE
         case Across(factors=factors):
             axis = factors[0].shape.axis
             product = " × ".join(_called(line, here) for line in factors)
-            return f"over every {axis.name if axis else 'entry'}, the sum of {product}", LOGIC
+            return f"over every {axis.name if axis else 'entry'}, the sum of {product}", PHRASE
         case Over(how=how, lines=lines):
-            return _over(how, [_called(line, here) for line in lines]), LOGIC
+            return _over(how, [_called(line, here) for line in lines]), PHRASE
         case _:
             return _table(node, here)
 
@@ -132,21 +150,21 @@ def _over(how: str, names: list[str]) -> str:
 def _table(node: Node, here: Home) -> Told:
     match node:
         case Table(how="at", values=values, key=key):
-            return f"{_called(values, here)} at position {_wrap(_tell(key, here), ATOM)}", PRODUCT
+            return f"{_called(values, here)} at position {_wrap(_tell(key, here), ATOM)}", PHRASE
         case Table(how="band", values=values, key=key):
-            return f"{_called(values, here)} of the band that holds {_wrap(_tell(key, here), ATOM)}", PRODUCT
+            return f"{_called(values, here)} of the band that holds {_wrap(_tell(key, here), ATOM)}", PHRASE
         case Table(values=values, key=key):
-            return f"{_called(values, here)} for {_wrap(_tell(key, here), ATOM)} (0 where there is none)", PRODUCT
+            return f"{_called(values, here)} for {_wrap(_tell(key, here), ATOM)} (0 where there is none)", PHRASE
         case Gathered(axis=axis, flow=flow, number=number):
-            return f"{_called(flow, here)}, added up for every {axis.name} by {_called(number, here)}", LOGIC
+            return f"{_called(flow, here)}, added up for every {axis.name} by {_called(number, here)}", PHRASE
         case Delayed(flow=flow, lag=lag):
-            return f"{_called(flow, here)}, {_called(lag, here)} months later", LOGIC
+            return f"{_called(flow, here)}, {_called(lag, here)} months later", PHRASE
         case Entry(line=line, place=place):
             along = line.shape.axis
-            return f"{_called(line, here)} of {along.labels[place] if along else place}", ATOM
+            return f"{_called(line, here)} of {along.labels[place] if along else place}", PHRASE
         case Stacked(axis=axis, args=args):
             texts = dict.fromkeys(_tell(part, here)[0] for part in args)
-            return f"for every {axis.name}: " + "; ".join(texts), LOGIC
+            return f"for every {axis.name}: " + "; ".join(texts), PHRASE
         case Joined(lines=lines):
-            return " + ".join(_called(line, here) for line in lines) or "none", SUM
+            return " + ".join(_called(line, here) for line in lines) or "none", SUM if len(lines) > 1 else ATOM
     raise AssertionError(f"no words for {type(node).__name__}")

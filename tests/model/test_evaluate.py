@@ -9,7 +9,7 @@ from tco.model.evaluate import evaluate
 from tco.model.kinds import ModelError
 from tco.model.model import finish
 from tco.model.operations import OPERATIONS, SWITCHES
-from tco.model.vocabulary import before, band, highest, largest, smallest, up
+from tco.model.vocabulary import band, before, highest, largest, mod, smallest, up
 from tests.model.plain import Plain
 from tests.model.toys import NAMES, Toy, model_of, values_of
 
@@ -67,11 +67,10 @@ def test_what_no_replaced_figure_touches_keeps_one_draw(name):
     model = model_of(name)
     values = evaluate(model, {"money.discount_rate": np.linspace(0.02, 0.12, 7)})
     touched = {key for key, value in values.items() if len(value) == 7}
-    reached = {model["money.discount_rate"]}
-    for line in model.lines:  # once more than there are steps from a rate to the comparison
-        reached.update(other for one in list(reached) for other in model.readers[one])
-        if all(other in reached for one in reached for other in model.readers[one]):
-            break
+    reached, further = set(), {model["money.discount_rate"]}
+    while further:
+        reached |= further
+        further = {other for one in further for other in model.readers[one]} - reached
     assert touched == {line.id for line in reached}
     assert 0 < len(touched) < len(values) / 2
 
@@ -79,7 +78,8 @@ def test_what_no_replaced_figure_touches_keeps_one_draw(name):
 @pytest.mark.parametrize("name", NAMES)
 def test_kept_lines_are_equal_and_all_others_are_dropped(name, monkeypatch):
     model, whole = model_of(name), values_of(name)
-    keep = [line.id for line in model.lines if line.role in ("cost", "memo", "check")][::3] + ["time.month"]
+    chosen = [line.id for line in model.lines if line.role in ("cost", "memo", "check")]
+    keep = ["time.month", *chosen[::3]]
     held = []
     free = evaluation._free
 
@@ -209,18 +209,20 @@ def seen(made, replace=None):
 @pytest.mark.parametrize(
     ("write", "sides"),
     [
-        (lambda a, r, c: smallest(a, r), [[1, 0, 1, 0, 0, 0]]),
-        (lambda a, r, c: largest(a, r, 0), [[0, 1, 0, 0, 1, 1]]),
-        (lambda a, r, c: largest(r, a), [[1, 0, 1, 0, 0, 0]]),
-        (lambda a, r, c: up(r / a), [[1, 2, 1, 1, 2, 2]]),
-        (lambda a, r, c: r > a, [[0, 1, 0, 0, 1, 1]]),
-        (lambda a, r, c: band(c, c, r), [[0, 2, 0, 1, 2, 2]]),
+        (lambda made: smallest(made["a"], made["r"]), [[1, 0, 1, 0, 0, 0]]),
+        (lambda made: largest(made["a"], made["r"], 0), [[0, 1, 0, 0, 1, 1]]),
+        (lambda made: largest(made["r"], made["a"]), [[1, 0, 1, 0, 0, 0]]),
+        (lambda made: up(made["r"] / made["a"]), [[1, 2, 1, 1, 2, 2]]),
+        (lambda made: mod(made["r"], made["a"]), [[0, 2, 0, 1, 1, 2]]),
+        (lambda made: made["r"] > made["a"], [[0, 1, 0, 0, 1, 1]]),
+        (lambda made: band(made["c"], made["c"], made["r"]), [[0, 2, 0, 1, 2, 2]]),
+        (lambda made: highest(made["r"]), [[1] * 6]),
     ],
 )
 def test_watch_reports_the_side_of_every_switch(write, sides):
     made = Toy()
-    a, c, r = made.figure("a", 2), made.column("c", [1, 2, 3]), made.row("r", [1, 4, 1, 2, 3, 4])
-    made.line("x", write(a, r, c))
+    lines = {"a": made.figure("a", 2), "c": made.column("c", [1, 2, 3]), "r": made.row("r", [1, 4, 1, 2, 3, 4])}
+    made.line("x", write(lines))
     (found,) = seen(made)
     assert np.broadcast_to(found, (1, 1, 6))[0].tolist() == sides
 

@@ -74,7 +74,7 @@ def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, w
     """All rooms of one candidate, in the order a reader follows them."""
     presses: list[tuple[str, Press, Window]] = []
     for press_id, press, _ in candidate.press_items():
-        name = press.name or candidate.title
+        name = _press_name(scenario, candidate, press_id, press)
         block = desk.builder.block(f"{key}.{press_id}", f"Press: {name}", key)
         presses.append((press_id, press, window(desk, block, scenario, press, name, clock)))
     placing = desk.builder.block(f"{key}.placing", "Where the work goes", key)
@@ -87,7 +87,8 @@ def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, w
         kept = {press.same_as for _, press, _ in presses}
         for suffix, press in _present(scenario):
             if f"today{suffix}" not in kept:
-                block = desk.builder.block(f"{key}.present{suffix}", "What is left of today", key)
+                label = _of_press("What is left of today", (press.name or suffix[1:]) if suffix else "")
+                block = desk.builder.block(f"{key}.present{suffix}", label, key)
                 deals.append(inherited(desk, block, scenario, press, candidate.present_lease, clock))
     plans = _plans(desk, scenario, key, candidate, placement, work, clock)
     charges = [charge for deal in deals for charge in deal.charges]
@@ -122,6 +123,19 @@ def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, w
         running.people,
         _relief_of_people(desk, scenario, key, running.people, clock),
     )
+
+
+def _press_name(scenario: Scenario, candidate: Candidate, press_id: str, press: Press) -> str:
+    """What a press is called: by its own name, by that of the present press it is, or by its key among several."""
+    if press.name or candidate.presses is None:
+        return press.name or candidate.title
+    present = {f"today{suffix}": one.name for suffix, one in _present(scenario)}
+    return present.get(press.same_as or "") or press_id.replace("_", " ").capitalize()
+
+
+def _of_press(subject: str, name: str) -> str:
+    """The label of a block that a candidate has once for every press."""
+    return f"{subject}: {name}" if name else subject
 
 
 def _present(scenario: Scenario) -> list[tuple[str, Press]]:
@@ -170,8 +184,10 @@ def _plans(
     plans = []
     for name, plan, places in wanted:
         if places:
-            block = desk.builder.block(name, "Service plan", key)
             covered = [placement.presses[place] for place in places]
+            alone = candidate.presses is not None and name != f"{key}.plan"
+            label = _of_press("Service plan", covered[0].window.name if alone else "")
+            block = desk.builder.block(name, label, key)
             plans.append((service(desk, block, scenario, plan, covered, work, clock), tuple(places)))
     return plans
 
@@ -208,14 +224,16 @@ def _running(
     columns = list(finished.columns)
     for place, (press_id, _, _) in enumerate(candidate.press_items()):
         one = placement.presses[place]
+        name = one.window.name if candidate.presses is not None else ""
         if counted("supplies"):
-            used, each = supplies(desk, block(f"{press_id}.supplies", "Supplies"), scenario, one, work, clock)
+            home = block(f"{press_id}.supplies", _of_press("Supplies", name))
+            used, each = supplies(desk, home, scenario, one, work, clock)
             charges.extend(used)
             columns.extend((column, place) for column in each)
         if counted("energy"):
-            charges.extend(energy(desk, block(f"{press_id}.energy", "Energy"), scenario, one, clock))
+            charges.extend(energy(desk, block(f"{press_id}.energy", _of_press("Energy", name)), scenario, one, clock))
         if counted("space"):
-            charges.extend(space(desk, block(f"{press_id}.space", "Space"), scenario, one, clock))
+            charges.extend(space(desk, block(f"{press_id}.space", _of_press("Space", name)), scenario, one, clock))
     if counted("labour"):
         home = block("people", "People")
         people = labour(desk, home, scenario, candidate, placement.presses, finished.hours, sent.hours, clock)

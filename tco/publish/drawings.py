@@ -270,11 +270,20 @@ def _legend_rows(kinds: list[str], width: float) -> list[list[tuple[str, float]]
 
 def by_year(report: Report, numbers: Numbers) -> Figure | None:
     """Cash paid in each year of operation: one small panel for each candidate on a common scale."""
-    years = sorted(set(report.years))
+    return _panels(report, numbers, report.years, "fig-by-year", "year of operation")
+
+
+def by_fiscal_year(report: Report, numbers: Numbers) -> Figure | None:
+    """The same by fiscal year."""
+    return _panels(report, numbers, report.fiscal_years, "fig-fiscal", "fiscal year")
+
+
+def _panels(report: Report, numbers: Numbers, of: tuple[int, ...], name: str, what: str) -> Figure | None:
+    years = sorted(set(of))
     if len(years) > 10 or len(report.candidates) > 8:
         return None
     sums = {
-        one.id: [sum(v for v, y in zip(one.net, report.years, strict=True) if y == year) for year in years]
+        one.id: [sum(v for v, y in zip(one.net, of, strict=True) if y == year) for year in years]
         for one in report.candidates
     }
     high, low = max(max(row) for row in sums.values()), min(0.0, *(min(row) for row in sums.values()))
@@ -315,9 +324,9 @@ def by_year(report: Report, numbers: Numbers) -> Figure | None:
 
     first = {one.id: sums[one.id][0] for one in report.candidates}
     most = report.candidate(max(first, key=lambda name: first[name]))
-    title = f"{shortened(most.name, 60)} needs most in the first year: {numbers.about_money(first[most.id])}"
+    title = f"{shortened(most.name, 60)} needs most in the first {what}: {numbers.about_money(first[most.id])}"
     desc = "; ".join(
         f"{shortened(one.name, 60)}: " + ", ".join(numbers.money(v) for v in sums[one.id]) for one in report.candidates
     )
-    subtitle = f"Cash paid in each year of operation, {scale.word}, not discounted."
-    return both("fig-by-year", title, subtitle, f"By year: {desc}.", draw)
+    subtitle = f"Cash paid in each {what}, {scale.word}, not discounted."
+    return both(name, title, subtitle, f"By year: {desc}.", draw)

@@ -30,10 +30,19 @@ _BROAD: Final = set("mwMW@%—")
 
 
 @dataclass(frozen=True)
+class Grid:
+    """The numbers under a figure, finished words: heads of all columns, then rows that begin with their own head."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True)
 class Figure:
     """A figure of the site: both drawings as SVG, and the specification of the wide one.
 
-    `title` states the finding, `subtitle` what is drawn, `desc` the drawing in words for those who cannot see it.
+    `title` states the finding, `subtitle` what is drawn, `desc` the drawing in words for those who cannot see it;
+    `grid` holds the numbers when no table beside the figure does.
     """
 
     id: str
@@ -43,6 +52,7 @@ class Figure:
     wide: str
     slim: str
     spec: Spec
+    grid: Grid | None = None
 
 
 def colour(place: int) -> str:
@@ -133,6 +143,10 @@ class Plot:
             "y": {"field": "y", "type": "quantitative", "axis": None, "scale": _scale(self.y_domain)},
         }
         encoding.update(more)
+        last = self.layers[-1] if self.layers else None
+        if last is not None and mark["type"] != "line" and last["mark"] == mark and last["encoding"] == encoding:
+            last["data"]["values"].extend(rows)  # one layer for many marks alike: rendering time goes by layers
+            return
         self.layers.append({"data": {"values": rows}, "mark": mark, "encoding": encoding})
 
     def line(self, points: Sequence[Point], ink: str, width: float = 2.25, dashes: Sequence[int] = ()) -> None:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Final
 
+from tco.publish.figures import Figure
 from tco.publish.numbers import Numbers
 from tco.report import Candidate, Entry, Report
 
@@ -94,6 +95,7 @@ class Page:
     data: Mapping[str, Any]
     nav: str = ""
     candidate: Candidate | None = None
+    css: str = ""
 
 
 def safe(text: str) -> str:
@@ -119,6 +121,14 @@ class Kit:
     report: Report
     numbers: Numbers
     cautions: dict[str, str] = field(default_factory=dict)
+    drawn: dict[tuple[object, ...], Figure | None] = field(default_factory=dict, compare=False, repr=False)
+
+    def draw(self, make: Callable[..., Figure | None], *more: object) -> Figure | None:
+        """A figure, drawn once however many pages show it."""
+        key = (make.__name__, *more)
+        if key not in self.drawn:
+            self.drawn[key] = make(self.report, self.numbers, *more)
+        return self.drawn[key]
 
     @cached_property
     def pages_of(self) -> dict[str, str]:
@@ -155,7 +165,7 @@ class Kit:
     def traced(self, keys: Iterable[str]) -> tuple[Trail, ...]:
         """Links to those of the keys that exist; the same line of several candidates is labelled once."""
         found: dict[str, list[Link]] = {}
-        for key in dict.fromkeys(key for key in keys if self.has(key)):
+        for key in dict.fromkeys(self.report.home[key] for key in keys if key in self.report.home):
             entry = self.report.by_key[key]
             owner = next((one for one in self.report.candidates if one.id == entry.scope), None)
             label = clipped(entry.label, 60)

@@ -10,7 +10,15 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Final
 
+from tco.advice.dates import calendar_file, dates
+from tco.advice.questions import questions
+from tco.advice.silence import silence
+from tco.advice.study import Study as Looked
+from tco.advice.warnings import find_warnings
 from tco.analyses.breakeven import BreakEven, break_even, months_alike
+from tco.analyses.risk import assess
+from tco.analyses.sensitivity import sensitivity
+from tco.analyses.stress import stress
 from tco.analyses.switches import average_sides
 from tco.assemble import build
 from tco.model.evaluate import evaluate
@@ -23,13 +31,14 @@ from tco.publish.files import PublishError, publish_folder, safe_name
 from tco.publish.ledger import ledger_text
 from tco.publish.numbers import Numbers
 from tco.publish.parts import Kit
+from tco.publish.recording import make_report
 from tco.publish.results import results, results_text
 from tco.publish.sentences import headline
 from tco.publish.site import build_site
 from tco.publish.workbook.study import Contender, Said, Study
 from tco.publish.workbook.styles import WorkbookError
 from tco.publish.workbook.write import write_workbook
-from tco.report import Report, make_report
+from tco.report import Report
 from tco.scenario.schema import Scenario
 
 # Break-evens are searched up to this many times the volume of the scenario. The project's own choice.
@@ -105,6 +114,21 @@ def compute(scenario: Scenario, tell: Tell = _silent) -> Computed:
     tell("searching for break-even volumes")
     break_evens = _break_evens(scenario, model)
     report = make_report(scenario, model, values, break_evens.get("season"))
+    tell("asking what could change the answer")
+    study = Looked(scenario, model, values)
+    found = find_warnings(study)
+    report = replace(
+        report,
+        silence=silence(study),
+        warnings=found,
+        questions=questions(study, found),
+        dates=dates(study),
+        calendars={key: calendar_file(study, key) for key, _ in scenario.candidates_all},
+        facts=replace(report.facts, version=version("tco")),
+        stress=stress(model, scenario),
+        risk=assess(model, scenario),
+        sensitivity=sensitivity(model),
+    )
     return Computed(scenario, model, values, break_evens, report)
 
 

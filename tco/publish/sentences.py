@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from tco.publish.certainty import how_sure
+from tco.publish.drawings_risk import shares
 from tco.publish.drawings_volume import names_of
 from tco.publish.numbers import MINUS, Numbers, column_step, counted, listed, month_name
 from tco.publish.parts import Fact, Kit, Link, clipped
@@ -176,20 +178,24 @@ def rests_on(kit: Kit) -> list[Fact]:
         ),
         Fact("Capacity", capacity_words(kit), Link("Volume", "volume.html#capacity")),
         Fact("Last year", last_year_words(report, numbers)),
-        Fact("How sure", "not assessed"),
+        *([] if shares(report) else [Fact("How sure", how_sure(kit))]),
     ]
-    count = len(report.gaps)
-    if count:
-        found.append(
-            Fact(
-                "Open",
-                f"{counted(count, 'gap')} in the quotes, filled by a marked assumption",
-                Link("Gaps", "method.html#gaps"),
-            )
-        )
-    else:
-        found.append(Fact("Open", "no gap in the quotes"))
+    found.append(_open(report))
     return found
+
+
+def _open(report: Report) -> Fact:
+    """What the quotes leave unsaid, and whether it can change the winner."""
+    words, link = "", None
+    if report.silence is not None:
+        words = report.silence.sentence
+        asked = sum(len(one.asked) for one in report.questions)
+        words += f"; {counted(asked, 'question')} to send" if asked else ""
+        link = Link("Questions", "questions.html")
+    elif report.gaps:
+        words = f"{counted(len(report.gaps), 'gap')} in the quotes, filled by a marked assumption"
+        link = Link("Gaps", "method.html#gaps")
+    return Fact("Open", (words[:1].lower() + words[1:]).lstrip("; ") or "no gap in the quotes", link)
 
 
 def capacity_words(kit: Kit) -> str:

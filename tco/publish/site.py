@@ -21,7 +21,7 @@ from tco.publish import sentences
 from tco.publish.cautions import CAUTIONS, used
 from tco.publish.figures import colour
 from tco.publish.numbers import Numbers, month_name
-from tco.publish.pages import answer, candidate, costs, entries, method, volume
+from tco.publish.pages import answer, candidate, cash, costs, dates, entries, method, questions, risk, volume
 from tco.publish.parts import Kit, Page, clipped
 from tco.report import Report
 
@@ -29,6 +29,10 @@ BUILDERS: Final[tuple[Callable[[Kit], list[Page]], ...]] = (
     answer.build,
     costs.build,
     volume.build,
+    risk.build,
+    cash.build,
+    questions.build,
+    dates.build,
     candidate.build,
     method.build,
     entries.build,
@@ -93,6 +97,7 @@ def build_site(report: Report) -> dict[str, bytes]:
     environment = _environment()
     style = style_sheet(report.facts.paper)
     shared: dict[str, Any] = {
+        "layout": "base.html.j2",
         "style": Markup(style),  # noqa: S704 -- our own file, no word of a scenario in it
         "policy": content_policy(style),
         "study": clipped(report.facts.title, 120),
@@ -108,4 +113,6 @@ def build_site(report: Report) -> dict[str, bytes]:
     for page in pages:
         text = environment.get_template(page.template).render(**shared, page=page, **page.data)
         made[page.file] = re.sub(r"[ \t]*\n\s*\n+", "\n", text).encode("utf-8")
+    for name, content in report.calendars.items():
+        made[dates.calendar_of(kit, name)] = content
     return made

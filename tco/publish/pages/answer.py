@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from tco.publish import sentences
+from tco.publish.certainty import how_sure
+from tco.publish.drawings_risk import squares
 from tco.publish.drawings_volume import ribbon
 from tco.publish.measure_words import SIX
 from tco.publish.numbers import NONE, column_step
 from tco.publish.parts import Cell, Kit, Page, Row, Table
 from tco.report import Candidate
 
+CROWD = 6  # more candidates than this are printed smaller, so that the answer stays on one sheet
 HEADS = {
     "cash_up_front": "Cash up front",
     "level_month": "A month, all in",
@@ -99,10 +102,12 @@ def build(kit: Kit) -> list[Page]:
         "headline": sentences.headline(kit),
         "traced": kit.traced([*keys, "work.average_sides"]),
         "table": side_by_side(kit),
-        "ribbon": ribbon(report, kit.numbers),
+        "ribbon": kit.draw(ribbon),
         "ribbon_traced": kit.traced([one.key("present_value") for one in report.candidates] + ["volume_scale"]),
         "changes": sentences.changes(kit),
         "lines": lines,
+        "sure": how_sure(kit),
+        "squares": kit.draw(squares),
         "lines_traced": kit.traced(
             one.key(key)
             for one in report.candidates
@@ -111,4 +116,5 @@ def build(kit: Kit) -> list[Page]:
         ),
         "rests": sentences.rests_on(kit),
     }
-    return [Page("index.html", "The answer", "answer.html.j2", data, "Answer")]
+    css = "answer crowd" if len(report.candidates) > CROWD else "answer"
+    return [Page("index.html", "The answer", "answer.html.j2", data, "Answer", css=css)]

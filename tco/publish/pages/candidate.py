@@ -6,6 +6,7 @@ from tco.publish import sentences
 from tco.publish.measure_words import MEASURES, Measure, told
 from tco.publish.numbers import NONE
 from tco.publish.pages.costs import kind_key
+from tco.publish.pages.questions import warnings_table
 from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
 from tco.report import Candidate, Entry
 
@@ -107,9 +108,7 @@ def build(kit: Kit) -> list[Page]:
     report = kit.report
     pages = []
     for one in report.candidates:
-        schedules = [schedule(kit, one, report.years, "t-schedule", "Schedule by year of operation", "Year")]
-        if report.fiscal_years != report.years:
-            schedules.append(schedule(kit, one, report.fiscal_years, "t-fiscal", "Schedule by fiscal year", "Fiscal"))
+        mine = [warning for warning in report.warnings if warning.candidate == one.id]
         data = {
             "one": one,
             "name": kit.name(one.id),
@@ -118,7 +117,8 @@ def build(kit: Kit) -> list[Page]:
             "measures": measures(kit, one),
             "classes": classes(kit, one),
             "gaps": one.gaps,
-            "schedules": schedules,
+            "points": warnings_table(kit, mine, "t-points"),
+            "schedules": [schedule(kit, one, report.years, "t-schedule", "Schedule by year of operation", "Year")],
         }
         pages.append(Page(kit.pages_of[one.id], kit.name(one.id), "candidate.html.j2", data, "", one))
     return pages

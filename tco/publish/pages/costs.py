@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from tco.publish.drawings import by_year, cumulative, make_up
 from tco.publish.numbers import NONE
 from tco.publish.parts import Cell, Kit, Page, Row, Table
@@ -33,8 +35,10 @@ def by_kind(kit: Kit) -> Table:
     return Table("t-kinds", "Today’s money by kind of cost", columns, tuple(rows), "Kind of cost", note)
 
 
-def cash(kit: Kit, numbers_of: tuple[int, ...], name: str, title: str, head: str, row: str) -> Table:
-    """Cash by year: plain sums of the statement, one column a candidate."""
+def cash(
+    kit: Kit, numbers_of: tuple[int, ...], name: str, title: str, head: str, names: Mapping[int, str] | None = None
+) -> Table:
+    """Cash by year: plain sums of the statement, one column a candidate; `names` are those of the years."""
     report, numbers = kit.report, kit.numbers
     rows = []
     for year in sorted(set(numbers_of)):
@@ -42,7 +46,7 @@ def cash(kit: Kit, numbers_of: tuple[int, ...], name: str, title: str, head: str
             Cell(numbers.whole(sum(v for v, y in zip(one.net, numbers_of, strict=True) if y == year)))
             for one in report.candidates
         ]
-        rows.append(Row(f"{row} {year}", tuple(cells)))
+        rows.append(Row(names[year] if names else f"{head} {year}", tuple(cells)))
     total = tuple(Cell(numbers.whole(one.measures["total"]), kit.href(one.key("total"))) for one in report.candidates)
     rows.append(Row("Paid in all", total, css="total"))
     columns = tuple((kit.name(one.id), numbers.currency) for one in report.candidates)
@@ -54,16 +58,13 @@ def cash(kit: Kit, numbers_of: tuple[int, ...], name: str, title: str, head: str
 def build(kit: Kit) -> list[Page]:
     """The page."""
     report = kit.report
-    tables = [cash(kit, report.years, "t-years", "Cash by year of operation", "Year", "Year")]
-    if report.fiscal_years != report.years:
-        words = "Cash by fiscal year"
-        tables.append(cash(kit, report.fiscal_years, "t-fiscal", words, "Fiscal year", "Fiscal year"))
+    tables = [cash(kit, report.years, "t-years", "Cash by year of operation", "Year")]
     data = {
-        "cumulative": cumulative(report, kit.numbers),
+        "cumulative": kit.draw(cumulative),
         "cumulative_traced": kit.traced(f"{one.id}.statement.cumulative" for one in report.candidates),
-        "make_up": make_up(report, kit.numbers),
+        "make_up": kit.draw(make_up),
         "kinds": by_kind(kit),
-        "by_year": by_year(report, kit.numbers),
+        "by_year": kit.draw(by_year),
         "by_year_traced": kit.traced(f"{one.id}.statement.net" for one in report.candidates),
         "years": tables,
     }

@@ -116,8 +116,8 @@ def build(kit: Kit) -> list[Page]:
     report = kit.report
     known = report.volumes is not None and bool(report.volumes.best)
     data = {
-        "ribbon": ribbon(report, kit.numbers),
-        "per_page": cost_per_page(report, kit.numbers),
+        "ribbon": kit.draw(ribbon),
+        "per_page": kit.draw(cost_per_page),
         "per_page_traced": kit.traced([one.key("cost_per_side") for one in report.candidates] + ["work.average_sides"]),
         "ribbon_traced": kit.traced([one.key("present_value") for one in report.candidates] + ["volume_scale"]),
         "ranges": ranges(kit) if known else None,

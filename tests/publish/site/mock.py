@@ -11,6 +11,7 @@ from tco.analyses.crossings import Best, Crossing
 from tco.problem import Problem
 from tco.publish.measure_words import MEASURES
 from tco.report import Candidate, ClassCost, Entry, Facts, LastYear, Press, Report, Volumes
+from tests.publish.site.mock_advice import advised
 
 MONTHS = 60
 SIDES = 69_700.0
@@ -195,7 +196,12 @@ def finished(candidates: tuple[Candidate, ...], facts: Facts = FACTS, **more: ob
 
 
 def report() -> Report:
-    return finished(tuple(candidate(place, key) for place, key in enumerate(PRESSES)))
+    return advised(finished(tuple(candidate(place, key) for place, key in enumerate(PRESSES))))
+
+
+def bare() -> Report:
+    """Nothing but the model: no analyses, no advice."""
+    return finished(tuple(candidate(place, key) for place, key in enumerate(PRESSES)), volumes=None)
 
 
 def barred() -> Report:
@@ -204,7 +210,7 @@ def barred() -> Report:
     second = replace(second, measures={**second.measures, "unplaced_sides": 118_000.0, "uncovered_months": 3.0})
     near = {**third.measures, "present_value": first.measures["present_value"] * 1.001}
     facts = replace(FACTS, last_year=(LastYear("service", 24_000.0, 23_700.0),), income_tax=True, paper="a4")
-    return finished((first, second, replace(third, measures=near)), facts)
+    return advised(finished((first, second, replace(third, measures=near)), facts), assessed=False)
 
 
 def hostile() -> Report:
@@ -213,7 +219,9 @@ def hostile() -> Report:
     facts = replace(
         FACTS, title='"><img src=x onerror=alert(1)>', prepared_by="</style><b>", left_out=("<i>paper</i>",)
     )
-    return finished(tuple(candidate(place, key, name=names[place]) for place, key in enumerate(PRESSES)), facts)
+    return advised(
+        finished(tuple(candidate(place, key, name=names[place]) for place, key in enumerate(PRESSES)), facts)
+    )
 
 
 def many() -> Report:
@@ -230,4 +238,4 @@ def many() -> Report:
         replace(one, measures={**one.measures, "present_value": one.measures["present_value"] + 900 * one.place})
         for one in made
     ]
-    return finished(tuple(costs), volumes=None)
+    return advised(finished(tuple(costs), volumes=None))

@@ -51,4 +51,4 @@ class Read(HTMLParser):
 
 
 def read(pages):
-    return {name: Read(content.decode("utf-8")) for name, content in pages.items()}
+    return {name: Read(content.decode("utf-8")) for name, content in pages.items() if name.endswith(".html")}

@@ -41,8 +41,17 @@ def test_the_answer_has_six_measures_for_each_candidate():
     assert all(cell.href or cell.text == "—" for row in table.rows for cell in row.cells)
 
 
-def test_the_first_page_says_what_it_rests_on():
+def test_the_first_page_says_how_sure_it_is_and_whether_silence_can_change_it():
     words = page(mock.report())
+    assert "Lease the Birch is cheapest in 71 of 100 of the futures you described." in words
+    assert "what the quotes leave unsaid can change the winner; six questions to send" in words
+    unknown = page(mock.barred())
+    assert "Not assessed: no range is written on volume nor on any price of Keep the Alder." in unknown
+    assert "Keep the Alder stays cheapest in two of four what-ifs" in unknown
+
+
+def test_the_first_page_says_what_it_rests_on():
+    words = page(mock.bare())
     for expected in (
         "paper and energy, for every candidate",
         "capacity not checked",

@@ -5,8 +5,8 @@ import pytest
 from tco.analyses.breakeven import break_even
 from tco.assemble import build
 from tco.model.evaluate import evaluate
+from tco.publish.recording import make_report
 from tco.publish.site import build_site
-from tco.report import make_report
 from tco.scenario.load import load_text
 from tests.publish.site.pages import read
 from tests.scenario.samples import RICH, SMALL

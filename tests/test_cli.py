@@ -102,6 +102,67 @@ def test_check_json_is_for_programs(scenario, tmp_path):
     assert (error["path"], error["line"]) == ("months", MONTHS)
 
 
+def unsized(tmp_path, more=""):
+    """Neither the size rule nor blank backs of the Birch are told."""
+    text = starting_scenario()
+    old = "      oversize_counts: 2\n      increase: unknown\n"
+    assert old in text
+    text = text.replace(old, "      increase: 3%\n").replace("return_freight: unknown", "return_freight: 900")
+    for name in ("  name: Keep the present press", "    name: Lease the Birch", "    name: Buy the Cedar"):
+        indent = name[: len(name) - len(name.lstrip())]
+        text = text.replace(name, f"{name}\n{indent}sides_per_minute: {{letter: 60, ledger: 30}}")
+    file = tmp_path / "unsized.yaml"
+    file.write_text(text.replace("left_out:", f"shop: {{hours_per_week: 40}}\n{more}left_out:"), encoding="utf-8")
+    return file
+
+
+def test_check_folds_warnings_by_candidate_and_says_whether_silence_decides(scenario):
+    done = tco("check", scenario)
+    _, _, text = done.stdout.partition(" warnings\n")
+    heads = [line for line in text.splitlines() if line.startswith("  ") and not line.startswith("   ")]
+    assert [head.split(":")[0].strip() for head in heads] == [
+        "Keep the present press", "Lease the Birch", "Buy the Cedar", "Every candidate",
+    ]  # fmt: skip
+    assert "[birch.return-terms]" in text
+    assert "    and 12 more: --all" in text
+    assert "      Ask: " not in text
+    assert text.splitlines()[-1] == "What the quotes leave unsaid can change the winner."
+    everything = tco("check", "--all", scenario).stdout
+    assert everything.count("      Ask: ") == everything.count("      Meanwhile: ") == 31
+    assert "more: --all" not in everything
+
+
+def test_check_json_holds_warnings_with_question_and_money(scenario):
+    found = [one for one in json.loads(tco("check", "--json", scenario).stdout) if "code" in one]
+    (freight,) = [one for one in found if one["code"] == "return-terms"]
+    assert freight["candidate"] == "birch"
+    assert freight["file"] == str(scenario)
+    assert freight["can_change_the_cheapest"] is True
+    assert freight["switch"] > 1000
+    assert freight["money"] is None
+    (rise,) = [one for one in found if one["code"] == "increase-unstated"]
+    assert rise["money"][0] < rise["money"][1]
+    assert rise["question"].endswith("?")
+
+
+def test_check_strict_refuses_what_is_not_comparable_until_it_is_settled(tmp_path):
+    file = unsized(tmp_path)
+    assert tco("check", file).returncode == 0
+    assert "not yet comparable" in tco("check", file).stdout
+    done = tco("check", "--strict", file)
+    assert done.returncode == 1
+    assert "accepted: {birch.oversize-rule: the reason}" in done.stdout
+
+
+def test_an_accepted_warning_is_not_shown_and_one_that_settles_nothing_is_told(tmp_path):
+    file = unsized(tmp_path, "accepted: {birch.oversize-rule: meter read, birch.bands-unread: no bands}\n")
+    done = tco("check", file)
+    assert done.returncode == 0
+    assert ", 1 accepted" in done.stdout
+    assert "[birch.oversize-rule]" not in done.stdout
+    assert "accepted.birch.bands-unread: settles nothing any more" in done.stdout
+
+
 @pytest.mark.parametrize("command", ["check", "explain", "build"])
 @pytest.mark.parametrize("kind", ["absent", "folder", "binary", "empty", "too large"])
 def test_a_file_that_is_no_scenario_is_a_mistake_told_in_one_line(command, kind, tmp_path):

@@ -13,6 +13,7 @@ HIGH_RESIDUAL, AT_MONTHS = 0.20, 60
 PATHS = (-0.05, -0.10, -0.15)
 OLD_DAYS = 366
 NAMED = 3
+ROUNDING = 1e-9
 # Decisions of the writer, which need no source.
 CHOSEN = frozenset({"months", "count", "from_month", "until_month", "volume_scale"})
 
@@ -28,7 +29,7 @@ def residual_high(study: Study) -> Iterator[QuoteWarning]:
             continue
         used = int((study.row(f"{one.block}.present") > 0).sum())
         limit = 1 - (1 - HIGH_RESIDUAL) * min(1.0, used / AT_MONTHS)
-        if worth.number > limit * price.number:
+        if worth.number > limit * price.number * (1 + ROUNDING):
             yield study.warning(
                 "residual-high", one.candidate, "warn", worth.path,
                 f"{one.name}: sells for {worth.number / price.number:.0%} of its price after {used} months",

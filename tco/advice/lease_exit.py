@@ -32,7 +32,8 @@ def renewal_unstated(study: Study) -> Iterator[QuoteWarning]:
             f"{USUAL_RENEWAL} further months": {path: "renew", f"{one.path}.lease.renewal_months": USUAL_RENEWAL},
         }
         inside = last_month(one, lease) < study.scenario.horizon
-        more = lease.rent.number / lease.every_months.number * USUAL_RENEWAL * one.press.count.number
+        rents = float(study.values[f"{one.block}.all_rents"][0, 0, 0])
+        more = rents / lease.months.number * USUAL_RENEWAL
         yield study.warning(
             "renewal-unstated", one.candidate, "warn", path,
             f"{one.name}: nothing says whether the lease renews itself after {end}; {USUAL_RENEWAL} months more would "
@@ -92,10 +93,10 @@ def early_exit(study: Study) -> Iterator[QuoteWarning]:
     for one in study.presses():
         if one.lease is None or study.written(f"{one.path}.lease.exit_discount"):
             continue
-        rents = one.lease.rent.number * one.lease.months.number / one.lease.every_months.number
+        rents = float(study.values[f"{one.block}.all_rents"][0, 0, 0])
         yield study.warning(
             "early-exit", one.candidate, "warn", f"{one.path}.lease",
-            f"{one.name}: no formula for ending the lease early; at worst all {rents * one.press.count.number:,.0f} of "
+            f"{one.name}: no formula for ending the lease early; at worst all {rents:,.0f} of "
             "rents and the service are owed",
             "What do we owe if we end the lease and the service after 24 or 36 months: to give the press back, and to "
             "keep it?",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
@@ -79,15 +79,16 @@ WARNERS: Final[Mapping[str, Warner]] = MappingProxyType({
 })  # fmt: skip
 
 
-def find_warnings(study: Study) -> tuple[QuoteWarning, ...]:
-    """Return every warning of a study, those that are settled with their reason.
+def find_warnings(study: Study, codes: Collection[str] = WARNERS.keys()) -> tuple[QuoteWarning, ...]:
+    """Return every warning of a study (of these codes), those that are settled with their reason.
 
     By candidate as written, then those about all; within a candidate by severity, money at stake and order of asking.
     """
     accepted = study.scenario.accepted or {}
     found = [
         replace(one, accepted=accepted.get(one.key) or accepted.get(one.code, ""))
-        for warner in WARNERS.values()
+        for code, warner in WARNERS.items()
+        if code in codes
         for one in warner(study)
     ]
     places = {key: place for place, key in enumerate([*study.base, ""])}

@@ -1,0 +1,149 @@
+"""Each warning: a scenario that raises it, a near one that does not, and money that two builds confirm."""
+
+import pytest
+
+from tco.advice.coverage import COVERAGE
+from tco.advice.warnings import WARNERS, find_warnings, not_comparable, settles_nothing
+from tco.scenario.schema_accepted import WARNING_CODES
+from tests.advice.quotes import CASES, cost, found, study
+
+CODES = [case.code for case in CASES]
+PRICED = [case for case in CASES if case.low or case.high]
+
+
+def one_of(case, *more):
+    return [one for one in found(case.code, *case.trigger, *more) if one.candidate == case.candidate]
+
+
+@pytest.mark.parametrize("case", CASES, ids=CODES)
+def test_it_is_raised(case):
+    ours = one_of(case)
+    assert ours, [one.key for one in find_warnings(study(*case.trigger))]
+    assert {one.severity for one in ours} == {case.severity}
+    for one in ours:
+        assert one.question[0].isupper()
+        assert one.question.rstrip()[-1] in ".?"
+        assert one.title[-1] not in ".?"
+        assert one.assumed
+        assert one.path
+        assert not one.accepted
+
+
+@pytest.mark.parametrize("case", CASES, ids=CODES)
+def test_a_near_miss_raises_nothing(case):
+    assert [one.title for one in found(case.code, *case.near) if one.candidate == case.candidate] == []
+
+
+@pytest.mark.parametrize("case", PRICED, ids=[case.code for case in PRICED])
+def test_its_money_is_that_of_two_scenarios(case):
+    (one,) = [one for one in one_of(case) if one.readings][:1]
+    low = cost(case.candidate, *case.trigger, *case.low)
+    high = cost(case.candidate, *case.trigger, *case.high)
+    assert high - low > 1
+    assert one.money == pytest.approx((low, high), rel=1e-10)
+    assert one.swing == pytest.approx(high - low, rel=1e-8)
+
+
+@pytest.mark.parametrize("case", CASES, ids=CODES)
+def test_a_line_with_a_reason_settles_it(case):
+    key = f"{case.candidate}.{case.code}" if case.candidate else case.code
+    scenario = ("title: Two quotes", f"title: Two quotes\naccepted: {{{key}: confirmed by letter}}")
+    ours = one_of(case, scenario)
+    assert ours
+    assert {one.accepted for one in ours} == {"confirmed by letter"}
+
+
+def test_every_warning_has_a_case_and_a_code_that_the_scenario_knows():
+    assert len(set(CODES)) == len(CODES)
+    assert set(CODES) == set(WARNERS) == set(WARNING_CODES)
+
+
+def test_every_warner_gives_its_own_code_only():
+    for case in CASES:
+        assert {one.code for one in WARNERS[case.code](study(*case.trigger))} == {case.code}
+
+
+def test_the_coverage_table_is_complete():
+    assert len(COVERAGE) == 60
+    assert len({row.what for row in COVERAGE}) == 60
+    assert [row.what for row in COVERAGE if not row.codes and not row.cannot] == []
+    assert {code for row in COVERAGE for code in row.codes} == set(WARNING_CODES)
+
+
+def test_the_quiet_scenario_is_comparable():
+    warnings = find_warnings(study())
+    assert not_comparable(warnings) == {}
+    assert {one.candidate for one in warnings} <= {"today", "birch", "cedar", ""}
+
+
+def test_what_is_not_comparable_is_told_by_candidate_until_it_is_settled():
+    unsized = ("oversize_counts: 2, increase: 3%, increase_cap", "increase: 3%, increase_cap")
+    wrong = not_comparable(find_warnings(study(unsized)))
+    codes = {key: {one.code for one in ours} for key, ours in wrong.items()}
+    assert codes == {"birch": {"click-basis", "oversize-rule"}}
+    for key in ("birch.click-basis: read from the meter, birch.oversize-rule: the same",
+                "click-basis: read from the meter, oversize-rule: the same"):  # fmt: skip
+        settled = study(unsized, ("start:", f"accepted: {{{key}}}\nstart:"))
+        assert not_comparable(find_warnings(settled)) == {}
+
+
+def test_an_acceptance_that_settles_nothing_is_told():
+    here = study(("start:", "accepted: {birch.rent-timing: by letter, birch.colour-class: one test sheet}\nstart:"))
+    (note,) = settles_nothing(here, find_warnings(here))
+    assert (note.path, note.line, note.severity) == ("accepted.birch.rent-timing", 3, "note")
+
+
+def test_inversion_ranges_of_a_county_bid_sheet():
+    # Public bid sheet of quarterly bands, read as all clicks at the rate reached; own arithmetic on its bands:
+    # 7,000,000 clicks cost 63,000 at 0.0090, and so do 7,411,764.7 at 0.0085.
+    steps = ((0, 0.01), (5_000_000, 0.0095), (6_000_000, 0.009), (7_000_000, 0.0085))
+    table = ", ".join(f"{{from: {start}, rate: {rate}}}" for start, rate in steps)
+    bands = ("colour: 0.05,", f"colour: 0.05, black: [{table}], bands: all units,")
+    (one,) = found("bands-inverted", ("black: 0.009, oversize_counts: 2", "oversize_counts: 2"), bands)
+    assert "7,000,000 to 7,411,765" in one.title
+    assert "5,000,000 to 5,263,158" in one.title
+
+
+DEAR = (("price: 58500", "price: 90000"), ("base: 310", "base: 9000"))
+UNKNOWN = {
+    "return-terms": ("return_freight: 900", "return_freight: "),
+    "increase-unstated": ("increase: 3%, increase_cap: 3%", "increase: "),
+}
+
+
+@pytest.mark.parametrize("code", UNKNOWN)
+def test_at_the_switch_value_another_one_is_cheapest(code):
+    old, key = UNKNOWN[code]
+    (one,) = [one for one in found(code, *DEAR, (old, f"{key}unknown")) if one.candidate == "birch"]
+    assert one.switch > 0
+    below, above = (study(*DEAR, (old, key + repr(one.switch * by))) for by in (1 - 1e-6, 1 + 1e-6))
+    assert below.leader(below.base) == "birch"
+    assert above.leader(above.base) != "birch"
+
+
+def test_freight_after_the_months_compared_has_no_switch_value():
+    longer = (("return_freight: 900", "return_freight: unknown"), ("rent: 1240, months: 60", "rent: 1240, months: 72"))
+    (one,) = [one for one in found("return-terms", *longer) if one.candidate == "birch"]
+    assert one.switch is None
+
+
+def test_yields_below_the_coverage_of_the_work_cost_more():
+    toner = "supplies: {toner: {price: 160, yields: 25000, at_coverage: 5%}}"
+    low = ("    site_works: 800", f"    site_works: 800\n    {toner}")
+    high = ("waste: 3%", "waste: 3%\ncoverage: 30%")
+    (one,) = found("yield-coverage", low, high)
+    told = cost("birch", (low[0], low[1].replace(", at_coverage: 5%", "")), high)
+    assert one.money == pytest.approx((told, cost("birch", low, high)), rel=1e-10)
+
+
+def test_overflow_is_priced_against_hours_without_limit():
+    prices = "outside: {black: 0.04, colour: 0.15, oversize_counts: 2, paper: included}"
+    outside = ("candidates:\n", f"{prices}\ncandidates:\n")
+    hours = ("waste: 3%", "waste: 3%\nshop: {hours_per_week: 4}")
+    speed = ("    site_works: 800", "    site_works: 800\n    sides_per_minute: {letter: 60, ledger: 30}")
+    (one,) = [one for one in found("hours-short", outside, hours, speed) if one.candidate == "birch"]
+    assert one.severity == "warn"
+    assert {reading.label: reading.cost for reading in one.readings} == {
+        "hours without limit": pytest.approx(cost("birch", outside, hours)),
+        "as the hours are": pytest.approx(cost("birch", outside, hours, speed)),
+    }

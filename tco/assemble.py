@@ -10,12 +10,14 @@ from tco.costs.desk import Desk
 from tco.costs.energy import energy, space
 from tco.costs.finishing import Finished, finishing
 from tco.costs.labour import People, labour
-from tco.costs.lease import lease, rental, running_lease
+from tco.costs.lease import lease
 from tco.costs.outside import outside
 from tco.costs.paper import Papered, paper
 from tco.costs.present import inherited
 from tco.costs.purchase import cash, loan
 from tco.costs.records import Charge, Clock, Deal, Moves, Placement, Window, Work
+from tco.costs.rental import rental
+from tco.costs.running_lease import running_lease
 from tco.costs.service import Plan, service
 from tco.costs.signing import leaves_early, signing
 from tco.costs.supplies import supplies
@@ -60,8 +62,9 @@ def last_month(scenario: Scenario) -> int:
             first = press.from_month.number
             plans.extend([press.service] if press.service else [])
             if isinstance(press.lease, Lease):
-                renewal = press.lease.renewal_months
-                lasts.append(ceil(first + press.lease.months.number - 1 + (renewal.number if renewal else 0)))
+                terms = press.lease
+                further = [one.number for one in (terms.renewal_length, terms.late_return_months) if one is not None]
+                lasts.append(ceil(first + terms.months.number - 1 + sum(further)))
             if isinstance(press.lease, TodayLease):
                 lasts.append(scenario.operating_month(press.lease.ends))
             lasts.extend(ceil(first + plan.months.number - 1) for plan in plans if plan.months)
@@ -153,13 +156,13 @@ def _equipment(desk: Desk, scenario: Scenario, press: Press, there: Window, cloc
     if press.is_kept:
         deals.append(leaves_early(desk, press, there, clock))
     if press.cash is not None:
-        deals.append(cash(desk, press.cash, there))
+        deals.append(cash(desk, press.cash, there, clock))
     elif press.loan is not None:
         deals.append(loan(desk, press.loan, there, clock))
     elif isinstance(press.lease, TodayLease):
         deals.append(running_lease(desk, scenario, press.lease, there, clock))
     elif isinstance(press.lease, Lease):
-        deals.append(lease(desk, press.lease, there, clock))
+        deals.append(lease(desk, scenario, press.lease, there, clock))
     elif press.rental is not None:
         deals.append(rental(desk, press.rental, there, clock))
     elif press.owned is not None and press.owned.sells_for.number:
@@ -269,7 +272,8 @@ def _taxes(
     block = desk.builder.block(f"{key}.tax", "Tax", key)
     if money.sales_tax is not None:
         invoiced = [deal.invoiced for _, own in by_press for deal in own if deal.invoiced is not None]
-        made.extend(sales_tax(desk, block, money.sales_tax, charges, invoiced))
+        ahead = [deal.taxed_up_front for _, own in by_press for deal in own if deal.taxed_up_front is not None]
+        made.extend(sales_tax(desk, block, money.sales_tax, charges, invoiced, ahead))
     if money.income_tax is not None:
         made.extend(income_tax(desk, block, money.income_tax, [*charges, *made], by_press, clock))
     return made

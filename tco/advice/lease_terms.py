@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from tco.advice.record import QuoteWarning, Reading
 from tco.advice.study import Changes, PressAt, Study, mentions
-from tco.finance import implied_rate
+from tco.finance import irr
 
 # Above this nominal rate a lease is dear money; below nothing somebody else pays a part. Common practice.
 DEAR = 0.12
@@ -58,24 +60,30 @@ def rent_timing(study: Study) -> Iterator[QuoteWarning]:
             )  # fmt: skip
 
 
-def lease_rate(one: PressAt) -> float | None:
-    """Return the nominal yearly rate that a lease implies, without a worth at the end unless bought; None if none."""
+def lease_rate(study: Study, one: PressAt) -> float | None:
+    """Return the nominal yearly rate at which the rents repay the sum financed; None if there is none.
+
+    A twelfth each month; all rents as the contract has them, and the price at the end of a press that is bought.
+    """
     lease = one.lease
     if lease is None or lease.cash_price is None or lease.cash_price.number <= 0:
         return None
-    every = lease.every_months.number
-    residual = lease.buy_price.number if lease.at_end == "buy" and lease.buy_price is not None else 0.0
-    found = implied_rate(
-        lease.cash_price.number, lease.rent.number, lease.months.number / every, advance=lease.advance_rents.number,
-        residual=residual,
-    )  # fmt: skip
-    return float(found.rate) * 12 / every if str(found.status) == "one" else None
+    first, count = int(one.press.from_month.number) - 1, one.press.count.number
+    rents = np.broadcast_to(study.values[f"{one.block}.due"][0].sum(axis=0), (study.model.columns,))
+    in_advance = lease.paid == "in advance" or lease.advance_rents.number > 0
+    flows = np.zeros(study.model.columns + 1)
+    flows[first] += count * (lease.cash_price.number + (lease.rolled_in.number if lease.rolled_in else 0.0))
+    flows[(0 if in_advance else 1):][: study.model.columns] -= rents
+    if lease.at_end == "buy" and lease.buy_price is not None:
+        flows[first + int(lease.months.number)] -= count * lease.buy_price.number
+    found = irr(flows)
+    return float(found.rate) * 12 if str(found.status) == "one" else None
 
 
 def dear_money(study: Study) -> Iterator[QuoteWarning]:
     """The rate that a lease implies is high, or so low that somebody else must be paying."""
     for one in study.presses():
-        rate, loan = lease_rate(one), one.press.loan
+        rate, loan = lease_rate(study, one), one.press.loan
         if rate is not None and (rate > DEAR or (rate < 0 and one.lease and one.lease.at_end == "buy")):
             at_cash = f"{one.candidate}.measures.at_cash_price"
             readings = (

@@ -21,6 +21,7 @@ CONSTANTS: Final[dict[str, tuple[str, str, float, str]]] = {
     "weeks_a_year": ("Weeks in a year", "week/year", 52, "common practice"),
     "hours_a_year": ("Hours in a year", "hour/year", 8760, "definition, 365 days"),
     "days_a_year": ("Days in a year", "day/year", 365.25, "definition, with leap days"),
+    "days_a_rent_month": ("Days in a month of rent", "day", 30, "common practice: interim rent by thirtieths"),
     "one_side": ("Sides on a one-sided sheet", "side/sheet", 1, "definition"),
     "two_sides": ("Sides on a two-sided sheet", "side/sheet", 2, "definition"),
     "click_a_side": ("Clicks a small side", "click/side", 1, "definition of the click"),

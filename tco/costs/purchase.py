@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from tco.costs.desk import Desk
 from tco.costs.records import Charge, Clock, Deal, Window
-from tco.costs.terms import sold
+from tco.costs.terms import sold, worth_until_sold
 from tco.model.nodes import MONTHS_A_YEAR
 from tco.model.vocabulary import before, booked, level_payment, smallest, this_month, total
 from tco.scenario.schema import Cash, Loan
 
 
-def cash(desk: Desk, bought: Cash, there: Window) -> Deal:
+def cash(desk: Desk, bought: Cash, there: Window, clock: Clock) -> Deal:
     """Describe a press paid at once."""
     block = there.block
     price = desk.take(block, bought.price, "Price", "money")
     sum_paid = block.line("price", "Price of all presses", "money", price * there.count)
     paid = block.cost("purchase", "Purchase", "equipment", sum_paid * there.starts, "opening")
     sale = sold(desk, bought.sells_for, there)
+    worth = worth_until_sold(there, clock, price, desk.take(block, bought.sells_for, "Sells for", "money"))
     return Deal(
         (Charge(paid, "equipment", deducted=False), Charge(sale, "receipt", deducted=False)),
         bound=(sum_paid,),
@@ -24,6 +25,8 @@ def cash(desk: Desk, bought: Cash, there: Window) -> Deal:
         at_cash=paid,
         depreciable=(sum_paid,),
         sale=sale,
+        contract=(paid,),
+        worth=worth,
     )
 
 
@@ -60,6 +63,10 @@ def loan(desk: Desk, bought: Loan, there: Window, clock: Clock) -> Deal:
     at_cash = block.memo("at_cash", "The same press for cash", "money/month", sum_paid * there.starts)
     sale = sold(desk, bought.sells_for, there)
     instalments = block.line("instalments", "All instalments", "money", this_month(level) * months)
+    term = block.state("in_term", "Within the term of the loan", (clock.month >= there.first)
+                       & (clock.month <= there.first + months - 1))  # fmt: skip
+    by_contract = block.flow("contract", "Instalment by contract", "money/month", level * term)
+    worth = worth_until_sold(there, clock, price, desk.take(block, bought.sells_for, "Sells for", "money"))
     return Deal(
         (
             Charge(signing, "down payment", deducted=False),
@@ -75,4 +82,7 @@ def loan(desk: Desk, bought: Loan, there: Window, clock: Clock) -> Deal:
         invoiced=at_cash,
         depreciable=(sum_paid,),
         sale=sale,
+        contract=(signing, charged, by_contract),
+        still_bound=(owed,),
+        worth=worth,
     )

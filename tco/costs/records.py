@@ -139,7 +139,9 @@ class Deal:
 
     `financing` are the cost rows that belong to the way of paying; `at_cash` is the same press paid at once (a row,
     absent when no cash price is quoted). `depreciable` joins the sum that income tax writes off. `invoiced` bears sales
-    tax as equipment at the opening although it is paid by instalments.
+    tax as equipment at the opening although it is paid by instalments; `taxed_up_front` bears that of rents at signing.
+    `contract` are rows of what falls due by contract and cannot be stopped; `still_bound` rows of what is bound after
+    each month; `worth` what the press would fetch then, 0 from the month in which it leaves.
     """
 
     charges: tuple[Charge, ...]
@@ -149,7 +151,11 @@ class Deal:
     at_cash: Line | None = None
     depreciable: tuple[Line, ...] = ()
     invoiced: Line | None = None
+    taxed_up_front: Line | None = None
     sale: Line | None = None
+    contract: tuple[Line, ...] = ()
+    still_bound: tuple[Line, ...] = ()
+    worth: Line | None = None
 
 
 @dataclass(frozen=True)

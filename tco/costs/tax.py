@@ -18,11 +18,17 @@ from tco.scenario.schema import IncomeTax, SalesTax
 
 
 def sales_tax(
-    desk: Desk, block: Block, terms: SalesTax, charges: Sequence[Charge], invoiced: Sequence[Line]
+    desk: Desk,
+    block: Block,
+    terms: SalesTax,
+    charges: Sequence[Charge],
+    invoiced: Sequence[Line],
+    up_front: Sequence[Line],
 ) -> list[Charge]:
     """Describe the tax on what is bought, less what comes back; receipts and settlements carry none.
 
-    `invoiced` are prices taxed in full at the opening although they are paid by instalments.
+    `invoiced` are prices taxed in full at the opening although they are paid by instalments, `up_front` prices taxed
+    at signing in place of rents.
     """
     rate = desk.take(block, terms.rate, "Sales tax rate", "1", percent=True)
     back = desk.take(block, terms.recoverable, "Share that comes back", "1", percent=True)
@@ -33,6 +39,8 @@ def sales_tax(
         taxed = [charge.line for charge in charges if charge.heading in terms.on and charge.line.timing == timing]
         if timing == "opening" and "equipment" in terms.on:
             taxed.extend(invoiced)
+        if timing == "opening" and "rent" in terms.on:
+            taxed.extend(up_front)
         if not taxed:
             continue
         base = block.flow(f"taxed_{timing}", f"Taxed at the {timing}", "money/month", joined(taxed, "money/month"))

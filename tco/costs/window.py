@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tco.costs.desk import Desk
 from tco.costs.records import Clock, Window
-from tco.costs.terms import present_end, term_end
+from tco.costs.terms import contract_end, present_end, term_end
 from tco.model.lines import Block
 from tco.model.nodes import Line, Node
 from tco.model.vocabulary import equals, smallest
@@ -29,9 +29,9 @@ def _last(desk: Desk, block: Block, scenario: Scenario, press: Press, first: Lin
     lease = press.lease
     if isinstance(lease, TodayLease) and lease.then == "return":
         return smallest(present_end(desk, block, scenario, lease), clock.horizon)
-    if isinstance(lease, Lease) and lease.at_end == "return":
-        return smallest(term_end(desk, block, lease, first), clock.horizon)
-    if isinstance(lease, Lease) and lease.at_end == "renew" and lease.renewal_months is not None:
-        more = desk.take(block, lease.renewal_months, "Months of renewal", "1")
+    if isinstance(lease, Lease) and lease.at_end == "return" and not lease.is_renewed:
+        return smallest(contract_end(desk, block, lease, first), clock.horizon)
+    if isinstance(lease, Lease) and lease.is_renewed and lease.renewal_length is not None:
+        more = desk.take(block, lease.renewal_length, "Months of renewal", "1")
         return smallest(term_end(desk, block, lease, first) + more, clock.horizon)
     return clock.horizon + 0

@@ -87,6 +87,7 @@ def measures(desk: Desk, one: Counted, reference: Counted | None, base: dict[str
         line = block.builder.by_id[f"{sums.net.block.id}.pv_{slug(kind)}"]
         block.memo(f"pv_{slug(kind)}", f"{kind.capitalize()}, today's money", "money", line + 0)
     _financing(one, clock)
+    _stopping(one)
     _uncovered(desk, one)
     _policies(one, clock)
 
@@ -141,6 +142,20 @@ def _financing(one: Counted, clock: Clock) -> None:
     cash = block.line("cash_worth", "Cash prices in today's money", "money", present(at_once, clock.opening))
     effect = block.memo("financing_effect", "Effect of how it is paid", "money", worth - cash)
     block.memo("at_cash_price", "Equipment and running at cash price", "money", one.statement.present_value - effect)
+
+
+def _stopping(one: Counted) -> None:
+    """What everything would have cost if it ended after a month, and what falls due by contract in any case."""
+    block, deals = one.block, one.deals
+    bound = [line for deal in deals for line in deal.still_bound]
+    worth = [deal.worth for deal in deals if deal.worth is not None]
+    owed = block.line("still_bound", "Equipment still bound after the month", "money", joined(bound, "money"))
+    fetches = block.line("worth", "Presses would fetch, in a straight line", "money", joined(worth, "money"))
+    so_far = block.builder.by_id[f"{one.statement.net.block.id}.cumulative"]
+    after = block.memo("stop_after", "Cost if it stops after the month", "money", so_far + owed - fetches)
+    after.total = "none"
+    rows = [line for deal in deals for line in deal.contract]
+    block.memo("contracted", "Equipment contracted on signing", "money/month", joined(rows, "money/month"))
 
 
 def _uncovered(desk: Desk, one: Counted) -> None:

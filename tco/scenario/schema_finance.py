@@ -6,17 +6,22 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
+from tco.scenario.figure import Figure
 from tco.scenario.kinds import (
+    ARE_WORDS,
     IS_WORD,
     Amount,
     CalendarMonth,
     Count0,
     KnownRate,
     Months,
+    Positive,
+    Share,
     Whole,
     YearlyRate,
 )
 from tco.scenario.part import Part, WhenAbsent
+from tco.scenario.schema_lease import InterimRent, PropertyTax, Renewal, ShortMonth, Steps, Subsidy
 from tco.scenario.tree import Leaf, Node, Tree, text_at
 
 SELLS_FOR = "What the press sells for when it leaves or the study ends, net of selling. Money of that month; default 0."
@@ -48,7 +53,14 @@ class Loan(Part):
 class Lease(Part):
     """Leased; sums for one press."""
 
-    rent: Amount = Field(description="One rent. Money.", examples=[1240])
+    rent: Amount | None = Field(
+        default=None, description="One rent; or `factor`, or `quoted_rate`. Money.", examples=[1240])
+    factor: Positive | None = Field(
+        default=None, description="Rent factor: a rent is factor times cash_price and rolled_in. Factor.",
+        examples=[0.0205])
+    quoted_rate: KnownRate | None = Field(
+        default=None, description="Rate quoted, nominal a year: the level rents that repay cash_price and rolled_in "
+        "down to buy_price. A year.", examples=["8.9%"])
     months: Months = Field(description="Term. Months.", examples=[60])
     paid: Annotated[Literal["in advance", "in arrears"], IS_WORD, WhenAbsent("in advance")] = Field(
         description="Whether a rent is due before or after its period; silent: in advance, a gap. Word.",
@@ -74,6 +86,52 @@ class Lease(Part):
                                           "Months.", examples=[12])
     document_fee: Annotated[Amount, WhenAbsent(0)] = Field(description="Fee at signing. Money.", examples=[250])
     sells_for: Annotated[Amount, WhenAbsent(0)] = Field(description=SELLS_FOR + " With at_end: buy.", examples=[6000])
+    steps: Steps | None = Field(
+        default=None, description="Other rents from a month since signing on, {month: rent}; `rent` holds before. "
+        "Money.", examples=["{13: 1340, 25: 1440}"])
+    skip_months: Annotated[tuple[ShortMonth, ...], ARE_WORDS] | None = Field(
+        default=None, description="Calendar months whose rents are skipped. Month names.", examples=[["Jul", "Aug"]])
+    skip_rent: Amount | None = Field(
+        default=None, description="What is paid instead of a skipped rent; default 0. Money.", examples=[50])
+    deferred_months: Count0 | None = Field(
+        default=None, description="Months since signing whose rents are not paid at all. Months.", examples=[3])
+    interim_rent: InterimRent | None = Field(default=None, description="Rent before the term begins. Section.")
+    insurance_per_month: Amount | None = Field(
+        default=None, description="Insurance charged by the lessor while in service. Money a month.", examples=[35])
+    property_tax: PropertyTax | None = Field(default=None, description="Property tax passed on. Section.")
+    admin_fee: Amount | None = Field(
+        default=None, description="Fee charged together with the property tax. Money a year.", examples=[40])
+    sales_tax: Annotated[Literal["on rents", "up front"], IS_WORD] | None = Field(
+        default=None, description="Whether sales tax is due on each rent, or at signing on cash_price instead; default "
+        "on rents. Word.", examples=["up front"])
+    rolled_in: Amount | None = Field(
+        default=None, description="Old debt inside the sum that the rents repay, beside cash_price. Money.",
+        examples=[26100])
+    late_return_months: Count0 | None = Field(
+        default=None, description="Months of rent after the term until the lessor has the press back. Months.",
+        examples=[1])
+    renews_unless_noticed: Renewal | None = Field(
+        default=None, description="The lease goes on by itself unless notice is given. Section.")
+    exit_month: Count0 | None = Field(
+        default=None, description="Months since signing after which the press is given back early; 0 is never. "
+        "Months.", examples=[36])
+    exit_discount: Share | None = Field(
+        default=None, description="Discount on the rents still owed at an early end; default none. Share.",
+        examples=["10%"])
+    subsidy: Subsidy | None = Field(default=None, description="What somebody else pays towards it. Section.")
+
+    @property
+    def is_renewed(self) -> bool:
+        """True when rents go on after the term: agreed, or because nobody gave notice."""
+        missed = self.renews_unless_noticed is not None and not self.renews_unless_noticed.noticed
+        return self.at_end == "renew" or missed
+
+    @property
+    def renewal_length(self) -> Figure | None:
+        """Months of the renewal where the contract states them."""
+        if self.at_end != "renew" and self.renews_unless_noticed is not None:
+            return self.renews_unless_noticed.months
+        return self.renewal_months
 
     @classmethod
     def fill(cls, node: Node) -> dict[str, Tree]:

@@ -40,7 +40,7 @@ def test_only_what_must_be_written_is_required():
     assert schema["required"] == ["title", "start", "months", "money", "candidates"]
     assert schema["$defs"]["Money"]["required"] == ["discount_rate"]
     assert schema["$defs"]["JobClass"]["required"] == ["colour", "sides_per_set", "sets_per_job", "jobs"]
-    assert schema["$defs"]["Lease"]["required"] == ["rent", "months"]
+    assert schema["$defs"]["Lease"]["required"] == ["months"]
     assert "required" not in schema["$defs"]["Service"]
     assert "for" in schema["$defs"]["Prepared"]["properties"]
 

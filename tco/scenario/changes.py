@@ -29,11 +29,14 @@ def changed(document: Document, changes: Mapping[str, object]) -> Document:
     """
     data = document.data
     for path, value in changes.items():
-        keys = path.split(".")
-        if keys[0] not in _TOP:
-            keys.insert(0, "candidates")
-        data = _put_below(data, keys, value, document.file, path)
+        data = _put_below(data, full_path(path), value, document.file, path)
     return Document(document.file, data)
+
+
+def full_path(path: str) -> list[str]:
+    """Return the keys from the top of the file to a figure; those of candidates are known without that word."""
+    keys = path.split(".")
+    return keys if keys[0] in _TOP else ["candidates", *keys]
 
 
 def _put(tree: Tree, keys: list[str], value: object, file: str, whole: str) -> Tree:

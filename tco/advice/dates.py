@@ -58,10 +58,28 @@ def _leases(study: Study) -> Iterator[Due]:
     for one in study.presses():
         if one.lease is not None:
             end = study.scenario.calendar(last_month(one, one.lease))
-            yield from _end(one.candidate, one.name, "lease", end)
-            if one.lease.at_end == "renew" and one.lease.renewal_months is not None:
-                more = end.plus(int(one.lease.renewal_months.number))
+            if one.lease.renews_unless_noticed is None:
+                yield from _end(one.candidate, one.name, "lease", end)
+            else:
+                yield from _window(one.candidate, one.name, end, one.lease.renews_unless_noticed.notice_days)
+            if one.lease.is_renewed and one.lease.renewal_length is not None:
+                more = end.plus(int(one.lease.renewal_length.number))
                 yield from _end(one.candidate, one.name, "renewal", more)
+            if one.lease.exit_month is not None and one.lease.exit_month.number:
+                left = study.scenario.calendar(int(one.press.from_month.number + one.lease.exit_month.number - 1))
+                yield Due(last_day(left), one.candidate, f"{one.name}: lease left early", NOTICE)
+            if one.lease.subsidy is not None:
+                until = last_day(one.lease.subsidy.until)
+                yield Due(until, one.candidate, f"{one.name}: the contribution to the rents ends", PRICES)
+
+
+def _window(candidate: str, name: str, end: YearMonth, days: tuple[int, int]) -> Iterator[Due]:
+    """The end of a lease that goes on by itself, and the days between which notice must arrive."""
+    last = last_day(end)
+    opens, closes = (last - dt.timedelta(days=before) for before in days)
+    yield Due(last, candidate, f"{name}: lease ends if notice was given in time", NOTICE)
+    yield Due(opens, candidate, f"{name}: window for notice of the lease opens", NOTICE)
+    yield Due(closes, candidate, f"{name}: last day of notice for the lease, or it goes on", NOTICE)
 
 
 def _today(study: Study) -> Iterator[Due]:

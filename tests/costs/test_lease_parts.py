@@ -5,6 +5,8 @@ import json
 import numpy as np
 import pytest
 
+from tco.advice.dates import calendar_file, dates
+from tco.advice.study import Study
 from tco.assemble import build
 from tco.model.evaluate import evaluate
 from tco.problem import ScenarioError
@@ -267,6 +269,26 @@ def test_an_exit_beyond_the_months_compared_is_committed():
     told = Told(lease(rent=100, months=24, exit_month=20, exit_discount="50%", return_freight=30), months=12)
     assert told.one("measures.total") == 1200
     assert told.one("measures.committed_beyond") == 800 + 200 + 30
+
+
+def test_the_window_for_notice_stands_in_the_dates():
+    """Worked case C14: a lease to 28 February 2029, notice 180 to 90 days before."""
+    renewal = {"months": 12, "notice_days": [180, 90], "noticed": "no"}
+    told = Told(lease(rent=2350, months=24, exit_discount="10%", renews_unless_noticed=renewal), months=48)
+    study = Study.of(told.scenario)
+    found = {due.what: due.date.isoformat() for due in dates(study) if due.candidate == "it"}
+    assert found == {
+        "It: window for notice of the lease opens": "2028-09-01",
+        "It: last day of notice for the lease, or it goes on": "2028-11-30",
+        "It: lease ends if notice was given in time": "2029-02-28",
+        "It: renewal ends": "2030-02-28",
+        "It: find the window for notice of the renewal, and write in time": "2029-09-01",
+    }
+    assert b"DTSTART;VALUE=DATE:20281130" in calendar_file(study, "it")
+    early = Told(lease(rent=100, exit_month=20, subsidy={"per_month": 5, "until": "2028-06"}))
+    found = {due.what: due.date.isoformat() for due in dates(Study.of(early.scenario))}
+    assert found["It: lease left early"] == "2028-10-31"
+    assert found["It: the contribution to the rents ends"] == "2028-06-30"
 
 
 # ---- contradictions --------------------------------------------------------------------------------------------------

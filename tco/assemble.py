@@ -18,7 +18,7 @@ from tco.costs.purchase import cash, loan
 from tco.costs.records import Charge, Clock, Deal, Moves, Placement, Window, Work
 from tco.costs.rental import rental
 from tco.costs.running_lease import running_lease
-from tco.costs.service import Plan, service
+from tco.costs.service.plan import Plan, service
 from tco.costs.signing import leaves_early, signing
 from tco.costs.supplies import supplies
 from tco.costs.tax import income_tax, relief_of_people, sales_tax
@@ -104,6 +104,7 @@ def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, w
     sums = statement(summary, charges, clock)
     moves = Moves(
         running.paper.run,
+        running.paper.bought,
         running.paper.outside,
         running.outside,
         tuple((plan.moves, places) for plan, places in plans),
@@ -125,6 +126,8 @@ def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, w
         (*(line for deal in deals for line in deal.beyond), *(plan.beyond for plan, _ in plans)),
         running.people,
         _relief_of_people(desk, scenario, key, running.people, clock),
+        candidate.may_stop_without_funds,
+        tuple(plan.bound for plan, _ in plans),
     )
 
 
@@ -217,9 +220,9 @@ def _running(
     def counted(subject: LeftOut) -> bool:
         return not scenario.is_left_out(subject)
 
-    bought, finished, people = Papered((), None, None), Finished((), None, ()), People((), None, None)
+    bought, finished, people = Papered((), None, (), None), Finished((), None, ()), People((), None, None)
     if counted("paper"):
-        bought = paper(desk, block("paper", "Paper"), scenario, placement, work, clock)
+        bought = paper(desk, block("paper", "Paper"), scenario, placement, candidate.service, work, clock)
     if counted("finishing"):
         finished = finishing(desk, block("finishing", "Finishing"), scenario, placement, work, clock)
     sent = outside(desk, block("outside", "Outside printing"), scenario, placement, work, clock)

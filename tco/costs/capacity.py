@@ -136,8 +136,7 @@ def can_print(press: Press, plan: Service | None, one: ClassOfWork) -> bool:
     """Whether a press prints the class's colour, under its plan too, and takes its sheets."""
     if one.colour == "colour" and not press.colour:
         return False
-    rated = plan is not None and (plan.colour is not None or plan.black is not None)
-    if rated and getattr(plan, one.colour) is None:
+    if plan is not None and not plan.covers(one.colour, one.coverage.number, one.sheets):
         return False
     if press.largest is None:
         return True

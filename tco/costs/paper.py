@@ -9,23 +9,37 @@ from tco.costs.records import Charge, Clock, Placement, Work
 from tco.model.lines import Block
 from tco.model.nodes import Line, Node
 from tco.model.vocabulary import across, joined, stacked
-from tco.scenario.schema import Scenario
+from tco.scenario.schema import Scenario, Service
 
 
 @dataclass(frozen=True)
 class Papered:
-    """Cost of paper, and its columns by class: on presses and for outside work, in an average month."""
+    """Cost of paper, and its columns by class: on presses and for outside work, in an average month.
+
+    `bought` says for each press whether its paper is bought, and not inside the click.
+    """
 
     charges: tuple[Charge, ...]
     run: Line | None
+    bought: tuple[bool, ...]
     outside: Line | None
 
 
-def paper(desk: Desk, block: Block, scenario: Scenario, placement: Placement, work: Work, clock: Clock) -> Papered:
-    """Describe what paper costs."""
+def paper(
+    desk: Desk,
+    block: Block,
+    scenario: Scenario,
+    placement: Placement,
+    pool: Service | None,
+    work: Work,
+    clock: Clock,
+) -> Papered:
+    """Describe what paper costs; `pool` is the plan of presses that have none of their own."""
     prices = scenario.shop.paper
     if not prices:
-        return Papered((), None, None)
+        return Papered((), None, (), None)
+    plans = [one.press.service or pool for one in placement.presses]
+    bought = tuple(plan is None or not plan.paper_included for plan in plans)
 
     def price(name: str) -> Line:
         assert prices is not None
@@ -43,10 +57,11 @@ def paper(desk: Desk, block: Block, scenario: Scenario, placement: Placement, wo
     rows = [
         block.line(f"press_{place}", f"Paper of press {place}", "money/month", across(run, one.done))
         for place, one in enumerate(placement.presses, 1)
+        if bought[place - 1]
     ]
     good = None
     if scenario.outside is not None and scenario.outside.paper == "not included":
         good = block.line("good_cost", "Paper of good sheets, average month", "money/month", by_class * work.sheets)
         rows.append(block.line("outside", "Paper of outside work", "money/month", across(good, placement.outside)))
     cost = block.cost("cost", "Paper", "paper", joined(rows, "money/month") * clock.price_level)
-    return Papered((Charge(cost, "paper"),), run, good)
+    return Papered((Charge(cost, "paper"),), run, bought, good)

@@ -8,7 +8,7 @@ from typing import Final
 from tco.model.kinds import Axis
 from tco.model.lines import Block
 from tco.model.nodes import Line
-from tco.scenario.schema import JobClass, Press
+from tco.scenario.schema import Figure, JobClass, Press
 
 COLOUR: Final = "colour"
 BLACK: Final = "black"
@@ -39,7 +39,10 @@ class Clock:
 
 @dataclass(frozen=True)
 class ClassOfWork:
-    """The words that describe a job class: they decide which press takes it and which price applies."""
+    """The words that describe a job class: they decide which press takes it and which price applies.
+
+    `sheets` says on which sizes it is printed (True: large); a plain class may be printed on both.
+    """
 
     id: str
     name: str
@@ -52,6 +55,8 @@ class ClassOfWork:
     finish: str | None
     paper: str | None
     job: JobClass | None
+    coverage: Figure
+    sheets: tuple[bool, ...]
 
 
 @dataclass(frozen=True)
@@ -141,7 +146,8 @@ class Deal:
     absent when no cash price is quoted). `depreciable` joins the sum that income tax writes off. `invoiced` bears sales
     tax as equipment at the opening although it is paid by instalments; `taxed_up_front` bears that of rents at signing.
     `contract` are rows of what falls due by contract and cannot be stopped; `still_bound` rows of what is bound after
-    each month; `worth` what the press would fetch then, 0 from the month in which it leaves.
+    each month; `worth` what the press would fetch then, 0 from the month in which it leaves. `stops` are rows that fall due
+    no more when a public body is granted no money.
     """
 
     charges: tuple[Charge, ...]
@@ -156,16 +162,19 @@ class Deal:
     contract: tuple[Line, ...] = ()
     still_bound: tuple[Line, ...] = ()
     worth: Line | None = None
+    stops: tuple[Line, ...] = ()
 
 
 @dataclass(frozen=True)
 class Moves:
     """What one more average month of work costs by class, in prices of the first month: columns of money a month.
 
-    `clicks` are those of a service plan with the places (from 0) of the presses it covers.
+    `clicks` are those of a service plan with the places (from 0) of the presses it covers; `paper_bought` says for each
+    press whether its paper is bought, and not inside the click.
     """
 
     paper: Line | None
+    paper_bought: tuple[bool, ...]
     outside_paper: Line | None
     outside: Line | None
     clicks: tuple[tuple[Line, tuple[int, ...]], ...]

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from tco.costs.coverage import area, coverage
 from tco.costs.desk import Desk
 from tco.costs.records import COLOUR, Charge, Clock, Placed, Work
 from tco.model.lines import Block
 from tco.model.nodes import Line, Node
 from tco.model.vocabulary import across
-from tco.reference_data.paper import size
 from tco.scenario.schema import Scenario, Supply
 
 UNITS = {"side": "side", "colour side": "side", "sheet": "sheet", "set": "set", "job": "job"}
@@ -49,28 +49,5 @@ def _use(desk: Desk, block: Block, scenario: Scenario, key: str, item: Supply, w
         use = use * desk.fixed(block, f"{key}_classes", f"{label}: classes", "1", work.axis, work.marks(COLOUR))
     if item.at_coverage is not None:
         basis = desk.take(block, item.at_coverage, f"{label}: coverage of the yield", "1", percent=True)
-        use = use * _area(desk, block, scenario, work) * _coverage(desk, block, scenario, work) / basis
+        use = use * area(desk, block, scenario, work) * coverage(desk, block, work) / basis
     return use
-
-
-def _area(desk: Desk, block: Block, scenario: Scenario, work: Work) -> Line:
-    """Area of a side in small sheets, letter or A4."""
-    known = block.builder.by_id.get(f"{block.id}.area")
-    if known is not None:
-        return known
-    unit_area = size(scenario.unit_size).area_m2
-    small = [size(one.size).area_m2 / unit_area for one in work.classes]
-    if work.two_sided_share is None:
-        return desk.fixed(block, "area", f"Area in {scenario.unit_size} sides", "1", work.axis, small)
-    big = [size(one.large_size or one.size).area_m2 / unit_area for one in work.classes]
-    low = desk.fixed(block, "area_small", "Area of a small side", "1", work.axis, small)
-    high = desk.fixed(block, "area_large", "Area of a large side", "1", work.axis, big)
-    return block.line("area", "Area of a side of the mix", "1", low * (1 - work.large) + high * work.large)
-
-
-def _coverage(desk: Desk, block: Block, scenario: Scenario, work: Work) -> Line:
-    known = block.builder.by_id.get(f"{block.id}.coverage")
-    if known is not None:
-        return known
-    figures = [one.job.coverage if one.job is not None else scenario.coverage for one in work.classes]
-    return desk.column(block, "coverage", "Coverage", "1", work.axis, figures, percent=True)

@@ -30,7 +30,7 @@ def _by_jobs(desk: Desk, block: Block, scenario: Scenario, clock: Clock) -> Work
     classes = tuple(
         ClassOfWork(
             key, one.name, one.colour, one.size, None, False, one.two_sided, one.heavy,
-            one.finish, one.paper, one,
+            one.finish, one.paper, one, one.coverage, (one.is_large,),
         )
         for key, one in jobs.items()
     )  # fmt: skip
@@ -76,7 +76,7 @@ def _by_volume(desk: Desk, block: Block, scenario: Scenario, work: PlainWork, cl
     classes = tuple(
         ClassOfWork(
             colour, colour.capitalize(), colour, work.size, work.large_size, _has_large(work, colour), False, False,
-            None, None, None,
+            None, None, None, scenario.coverage, _sheets(work, colour),
         )
         for colour, _ in wanted
     )  # fmt: skip
@@ -106,10 +106,16 @@ def _by_volume(desk: Desk, block: Block, scenario: Scenario, work: PlainWork, cl
     return Work(classes, axis, index, asked, average, sides, sheets, run, passes, None, large, None, None, both)
 
 
+def _sheets(work: PlainWork, colour: str) -> tuple[bool, ...]:
+    """On which sheets a colour is printed: small, large or both."""
+    shares = work.oversize_share
+    part_large = 0.0 if shares is None else (shares.colour if colour == COLOUR else shares.black).number
+    return tuple(large for large, part in ((False, 1 - part_large), (True, part_large)) if part > 0)
+
+
 def _has_large(work: PlainWork, colour: str) -> bool:
     """Whether any of a colour is on large sheets, which its press must take then."""
-    shares = work.oversize_share
-    return shares is not None and (shares.colour if colour == COLOUR else shares.black).number > 0
+    return True in _sheets(work, colour)
 
 
 def _plain_volume(

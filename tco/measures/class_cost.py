@@ -53,9 +53,10 @@ def _amount(a_month: Line, months: Line) -> Node:
 def _materials(block: Block, placement: Placement, moves: Moves, clock: Clock) -> Sequence[Line]:
     """Paper and outside work of each class, at the prices of the months."""
     rows: list[Line] = []
-    inside = joined([one.done for one in placement.presses], "1", placement.outside.shape)
+    bought = [one.done for one, own in zip(placement.presses, moves.paper_bought, strict=False) if own]
+    papered = joined(bought, "1", placement.outside.shape)
     for key, label, column, done in (
-        ("paper", "Paper", moves.paper, inside),
+        ("paper", "Paper", moves.paper, papered),
         ("outside_paper", "Paper of outside work", moves.outside_paper, placement.outside + 0),
         ("outside", "Outside work", moves.outside, placement.outside + 0),
     ):
@@ -124,7 +125,7 @@ def _next(block: Block, placement: Placement, moves: Moves, work: Work) -> Line:
     for place, _ in enumerate(placement.presses):
         parts = [column for column, covered in moves.clicks if place in covered]
         parts.extend(column for column, own in moves.supplies if own == place)
-        parts.extend([moves.paper] if moves.paper is not None else [])
+        parts.extend([moves.paper] if moves.paper is not None and moves.paper_bought[place] else [])
         label = f"A month more on press {place + 1}"
         columns[place] = block.line(
             f"more_{place + 1}", label, "money/month", joined(parts, "money/month", work.sides.shape)

@@ -138,4 +138,21 @@ class YearMonth:
         return f"{self.year:04d}-{self.month:02d}"
 
 
+@dataclass(frozen=True, slots=True)
+class DatedFigure:
+    """A figure that acts in one month."""
+
+    when: YearMonth
+    figure: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class DatedPrices:
+    """List prices from a month on: of the base, and of single meters by id; what is absent stays as it was."""
+
+    when: YearMonth
+    base: FlowFigure | None
+    rates: dict[str, Figure]
+
+
 Volume = FlowFigure | Twelve | Readings

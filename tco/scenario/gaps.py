@@ -9,7 +9,8 @@ from tco.reference_data import paper
 from tco.scenario.context import Context, Unknown
 from tco.scenario.schema import Scenario
 from tco.scenario.schema_candidate import Candidate
-from tco.scenario.schema_press import Press, Service
+from tco.scenario.schema_press import Press
+from tco.scenario.schema_service import Service
 from tco.scenario.tree import public_path
 from tco.scenario.words import LARGE_SIZES
 
@@ -87,26 +88,27 @@ class _Gaps:
     def service(self, plan: Service, path: str) -> Iterator[Problem]:
         """Yield the structural silences of a plan, each read to the dearer side."""
         line = self.scenario.document.lines.get(path)
-        billed = [colour for colour in ("colour", "black") if getattr(plan, colour) is not None]
-        if self.silent(f"{path}.oversize_counts") and any(self.large_by_colour[colour] for colour in billed):
+        meters = plan.meters_in_order
+        large = any(self.large_by_colour[colour] and one.fits(colour, is_large=True) and one.needs_size_rule
+                    for one in meters for colour in ("colour", "black"))
+        if self.silent(f"{path}.oversize_counts") and large:
             yield self.make(f"{path}.oversize_counts", line, "is not stated; 2 clicks a large side are used",
                             "The dearer of the two usual readings", "Ask how many clicks a large side counts")
-        settled = plan.included or plan.minimum or plan.minimum_charge
-        if self.silent(f"{path}.settled") and (settled or self._banded(plan)):
+        banded = [one for one in meters if isinstance(one.rate, tuple)]
+        settled = plan.minimum_charge or plan.rebate or any(one.included or one.minimum for one in meters)
+        if self.silent(f"{path}.settled") and (settled or banded):
             yield self.make(f"{path}.settled", line, "is not stated; monthly settlement is used",
                             "Slack of one month does not help the next then", "Ask for the settlement period in "
                                                                               "writing")
-        if self.silent(f"{path}.bands") and self._banded(plan):
-            yield self.make(f"{path}.bands", line, "is not stated; graduated bands are used",
-                            "Read as all units a lower rate would hold for all clicks", "Ask which reading holds")
+        places = [f"{path}.bands" if one.own is None else f"{path}.meters.{one.id}.bands_read" for one in banded]
+        for place in dict.fromkeys(places):
+            if self.silent(place):
+                yield self.make(place, line, "is not stated; graduated bands are used",
+                                "Read as all units a lower rate would hold for all clicks", "Ask which reading holds")
         if self.silent(f"{path}.blank_backs") and self.odd:
             yield self.make(f"{path}.blank_backs", line, "is not stated; the blank back of a last sheet is a click",
                             "Two-sided sets with an odd number of sides leave blank backs", "Ask whether blank "
                                                                                             "backs count")
-
-    @staticmethod
-    def _banded(plan: Service) -> bool:
-        return isinstance(plan.colour, tuple) or isinstance(plan.black, tuple)
 
     def lease(self, press: Press, path: str) -> Iterator[Problem]:
         """Yield the silences of a lease."""

@@ -10,7 +10,8 @@ from tco.scenario.context import Context
 from tco.scenario.part import when_absent
 from tco.scenario.rules_many import year_month
 from tco.scenario.schema import EveryQuote, Scenario
-from tco.scenario.schema_press import ACQUISITIONS, Press, Service
+from tco.scenario.schema_press import ACQUISITIONS, Press
+from tco.scenario.schema_service import Service
 from tco.scenario.tree import Items, Leaf, Node, find, node_at, text_at
 from tco.scenario.words import SIZES
 

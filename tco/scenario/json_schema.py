@@ -59,7 +59,9 @@ def definitions() -> Json:
                              {"type": "object", "required": ["readings"], "additionalProperties": False,
                               "properties": {"readings": readings}}]},
         "rates": {"description": "A rate, or bands from a number of clicks upwards.",
-                  "anyOf": [{"$ref": "#/$defs/figure"}, {"type": "array", "minItems": 1, "items": band}]},
+                  "anyOf": [{"$ref": "#/$defs/figure"}, {"$ref": "#/$defs/bands"}]},
+        "bands": {"description": "Bands from a number of clicks upwards.",
+                  "type": "array", "minItems": 1, "items": band},
     }
 
 

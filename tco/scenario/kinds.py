@@ -8,10 +8,19 @@ from typing import Annotated, NoReturn, cast
 
 from pydantic import BeforeValidator, ValidationError, ValidationInfo, WithJsonSchema, WrapValidator
 
-from tco.scenario.figure import Band, Figure, FlowFigure, Readings, Twelve, YearMonth
+from tco.scenario.figure import Band, DatedFigure, DatedPrices, Figure, FlowFigure, Readings, Twelve, YearMonth
 from tco.scenario.numbers import refuse, text_of
 from tco.scenario.rules import FigureRule, FlowRule, context_of
-from tco.scenario.rules_many import MonthOrFigureRule, MonthRule, RatesRule, SizesRule, TwelveRule, VolumeRule
+from tco.scenario.rules_dated import PercentByDateRule, PricesByDateRule
+from tco.scenario.rules_many import (
+    BandsRule,
+    MonthOrFigureRule,
+    MonthRule,
+    RatesRule,
+    SizesRule,
+    TwelveRule,
+    VolumeRule,
+)
 from tco.scenario.tree import Items, Leaf, Tree
 from tco.scenario.words import nearest
 
@@ -83,6 +92,10 @@ FlowYear = Annotated[FlowFigure, FlowRule(per="year")]
 Season = Annotated[Twelve, TwelveRule()]
 AnyVolume = Annotated[FlowFigure | Twelve | Readings, VolumeRule()]
 Rates = Annotated[Figure | tuple[Band, ...], RatesRule()]
+Bands = Annotated[tuple[Band, ...], BandsRule()]
+Carried = Annotated[Figure, FigureRule(least=1, most=12, whole=True, unknown="refuse")]
+PercentByDate = Annotated[tuple[DatedFigure, ...], PercentByDateRule()]
+PricesByDate = Annotated[tuple[DatedPrices, ...], PricesByDateRule()]
 BySize = Annotated[dict[str, Figure], SizesRule()]
 CalendarMonth = Annotated[YearMonth, MonthRule()]
 MonthOrFigure = Annotated[YearMonth | Figure, MonthOrFigureRule()]

@@ -17,8 +17,9 @@ from tco.scenario.words import meant, nearest
 _HOMES = {
     "Scenario": "the top level", "Money": "`money`", "PlainWork": "`work`", "JobClass": "a class under `jobs`",
     "Shop": "`shop`", "Labour": "`shop.labour`", "Outside": "`outside`", "Press": "the press itself",
-    "Candidate": "the candidate itself", "Service": "`service`", "Lease": "`lease`", "Loan": "`loan`",
-    "Rental": "`rental`", "Today": "`today`", "Cash": "`cash`", "IncomeTax": "`money.income_tax`",
+    "Candidate": "the candidate itself", "Service": "`service`", "Meter": "a meter under `service.meters`",
+    "Lease": "`lease`", "Loan": "`loan`", "Rental": "`rental`",
+    "Today": "`today`", "Cash": "`cash`", "IncomeTax": "`money.income_tax`",
 }
 
 

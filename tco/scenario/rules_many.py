@@ -135,6 +135,23 @@ class RatesRule(Rule):
 
 
 @dataclass(frozen=True, slots=True)
+class BandsRule(Rule):
+    """Bands of rates, and no single rate."""
+
+    def parse(self, raw: Tree, info: ValidationInfo) -> tuple[Band, ...]:
+        """Return the value of `raw`."""
+        read = RatesRule().parse(raw, info) if isinstance(raw, Items) else None
+        if not isinstance(read, tuple):
+            refuse(raw, "must be a list of bands", "A single rate is written at `rate`",
+                   "Write [{from: 0, rate: 0.05}, {from: 20000, rate: 0.04}]")
+        return read
+
+    def json(self) -> Json:
+        """Return the JSON Schema of what may be written."""
+        return {KIND: "bands"}
+
+
+@dataclass(frozen=True, slots=True)
 class SizesRule(Rule):
     """A figure for the small size, or one figure for each of several sizes."""
 

@@ -35,7 +35,8 @@ from tco.scenario.schema_candidate import Candidate, LastYear, PresentLease, Tod
 from tco.scenario.schema_finance import Cash, Lease, Loan, Owned, Rental, TodayLease
 from tco.scenario.schema_money import IncomeTax, Money, SalesTax
 from tco.scenario.schema_names import ByCandidate, ById, Named
-from tco.scenario.schema_press import ByColour, FrontEnd, Power, Press, Service, Supply, Tray
+from tco.scenario.schema_press import FrontEnd, Power, Press, Supply, Tray
+from tco.scenario.schema_service import ByColour, Meter, MeterTerms, Service
 from tco.scenario.schema_shop import Finishing, Labour, Outside, Shop
 from tco.scenario.schema_work import JobClass, OversizeShare, PlainWork
 from tco.scenario.tree import Document, plain
@@ -229,7 +230,8 @@ def _normal(value: object) -> object:
 
 __all__ = [
     "Band", "ByColour", "Candidate", "Cash", "EveryQuote", "Figure", "Finishing", "FlowFigure", "FrontEnd",
-    "IncomeTax", "JobClass", "Labour", "LastYear", "Lease", "Loan", "Money", "Outside", "OversizeShare", "Owned",
+    "IncomeTax", "JobClass", "Labour", "LastYear", "Lease", "Loan", "Meter", "MeterTerms", "Money", "Outside",
+    "OversizeShare", "Owned",
     "PlainWork", "Power", "Prepared", "Press", "Readings", "Rental", "SalesTax", "Scenario", "Service", "Settled",
     "Shop", "Supply", "Today", "TodayLease", "Tray", "Twelve", "Volume", "YearMonth",
 ]

@@ -1,4 +1,4 @@
-"""One press: its service plan, what it can do, what it uses."""
+"""One press: what it can do, what it uses, how it is paid and served."""
 
 from __future__ import annotations
 
@@ -7,86 +7,27 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Discriminator, Field, Tag, WithJsonSchema
 
 from tco.scenario.kinds import (
-    ARE_WORDS,
     IS_WORD,
     Amount,
     BySize,
-    Flow,
     Month,
-    MonthOrFigure,
-    Months,
     Positive,
     PositiveShare,
     Quantity,
-    Rates,
     Text,
     Texts,
     Whole,
-    YearlyRate,
     YesNo,
 )
 from tco.scenario.numbers import refuse, text_of
 from tco.scenario.part import Part, WhenAbsent
-from tco.scenario.schema_finance import Cash, Lease, Loan, Owned, Rental, TodayLease, lease_kind, unknown_at
+from tco.scenario.schema_finance import Cash, Lease, Loan, Owned, Rental, TodayLease, lease_kind
 from tco.scenario.schema_names import Named
-from tco.scenario.tree import Items, Node, Tree
+from tco.scenario.schema_service import Service
+from tco.scenario.tree import Items, Tree
 from tco.scenario.words import SIZES, Size, nearest
 
-IncreaseOn = Literal["base", "rates", "minimum_charge"]
 ACQUISITIONS = ("cash", "loan", "lease", "rental", "owned")
-
-
-class ByColour(Part):
-    """Clicks in time, by meter."""
-
-    colour: Flow | None = Field(default=None, description="Colour clicks, in time. Clicks.", examples=[12000])
-    black: Flow | None = Field(default=None, description="Black clicks, in time. Clicks.", examples=[60000])
-
-
-class Service(Part):
-    """A service plan: of one press, or on a candidate with `presses` of all of them together."""
-
-    base: Flow | None = Field(default=None, description="Base charge, in time. Money.", examples=[420])
-    colour: Rates | None = Field(default=None, description="Colour rate, or bands [{from, rate}, …]. Money a click.",
-                                 examples=[0.049])
-    black: Rates | None = Field(default=None, description="Black rate, or bands [{from, rate}, …]. Money a click.",
-                                examples=[0.009])
-    bands: Annotated[Literal["graduated", "all units"], IS_WORD, WhenAbsent("graduated")] = Field(
-        description="Whether a band's rate holds for the clicks in the band or for all clicks. Word.",
-        examples=["graduated"])
-    included: ByColour | None = Field(default=None, description="Clicks included in the base, in time. Section.",
-                                      examples=["{colour: 12000}"])
-    minimum: ByColour | None = Field(default=None, description="Clicks billed at least, in time. Section.",
-                                     examples=["{colour: 10000}"])
-    minimum_charge: Flow | None = Field(default=None, description="Least total charge, in time. Money.", examples=[600])
-    settled: Annotated[Literal["monthly", "quarterly", "yearly"], IS_WORD, WhenAbsent("monthly")] = Field(
-        description="Period over which minimums, included clicks and bands are settled; silent: monthly, a gap. Word.",
-        examples=["quarterly"])
-    stub: Annotated[Literal["full", "pro rata"], IS_WORD, WhenAbsent("full")] = Field(
-        description="How a period that contract or study cuts short is settled. Word.", examples=["full"])
-    oversize_counts: Annotated[Quantity, WhenAbsent(2)] = Field(
-        description="Clicks of one side on a large sheet; silent: 2, a gap. Factor.", examples=[2])
-    blank_backs: Annotated[Literal["count", "free"], IS_WORD, WhenAbsent("count")] = Field(
-        description="Whether the blank back of a two-sided sheet is a click; silent: count. Word.", examples=["free"])
-    increase: YearlyRate = Field(
-        description="Increase each time. Share; silent: allowances.increase, else 5% (a gap).", examples=["3%"])
-    increase_from: Annotated[MonthOrFigure, WhenAbsent(13)] = Field(
-        description="First month with increased prices: YYYY-MM, or contract month. Month; default 13.",
-        examples=["2028-07"])
-    increase_every: Annotated[Whole, WhenAbsent(12)] = Field(
-        description="Months from one increase to the next. Months.", examples=[12])
-    increase_cap: YearlyRate | None = Field(default=None,
-        description="Highest increase each time. Share.", examples=["4%"])
-    increase_on: Annotated[tuple[IncreaseOn, ...], ARE_WORDS, WhenAbsent(("base", "rates"))] = Field(
-        description="Prices that rise. Words.", examples=[["base", "rates"]])
-    months: Months | None = Field(default=None,
-        description="Length of the contract; default as long as its presses are "
-                                  "in service. Months.", examples=[60])
-
-    @classmethod
-    def fill(cls, node: Node) -> dict[str, Tree]:
-        """Fill what depends on other keys."""
-        return {"increase": unknown_at(node, "increase")}
 
 
 class Supply(Part):

@@ -26,7 +26,7 @@ FLOOR = {name: number for number, names in enumerate(FLOORS) for name in names}
 FACADE = "tco"
 
 # Files of costs/ that are no rooms: what rooms write lines with, hand to each other, and count dates by.
-TOOLS_OF_ROOMS = {"desk", "records", "terms", "lease_rents", "lease_end", "lease_extras"}
+TOOLS_OF_ROOMS = {"coverage", "desk", "records", "terms", "lease_rents", "lease_end", "lease_extras"}
 
 
 def graph():

@@ -197,6 +197,7 @@ class Report:
     warnings: tuple[QuoteWarning, ...] = ()
     questions: tuple[Questions, ...] = ()
     dates: tuple[Due, ...] = ()
+    stop_after: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
     calendars: Mapping[str, bytes] = field(default_factory=dict)
     by_key: Mapping[str, Entry] = field(init=False, repr=False, compare=False)
     home: Mapping[str, str] = field(init=False, repr=False, compare=False)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from tco.publish.figures import (
@@ -12,6 +12,7 @@ from tco.publish.figures import (
     WIDE,
     Align,
     Figure,
+    Grid,
     Plot,
     colour,
     dash,
@@ -162,7 +163,17 @@ def cumulative(report: Report, numbers: Numbers) -> Figure:
         f"{shortened(one.name, 60)} {numbers.money(one.cumulative[-1])}" for one in report.candidates
     )
     subtitle = f"Money paid so far, {scale.word}, by month. A line that starts above zero needs that sum at the start."
-    return both("fig-cumulative", _cumulative_title(report, leader), subtitle, desc + ".", draw)
+    made = both("fig-cumulative", _cumulative_title(report, leader), subtitle, desc + ".", draw)
+    last = max(len(one.cumulative) for one in report.candidates)
+    marks_at = [*range(12, last, 12), last]
+    rows = tuple(
+        (
+            f"Month {month}",
+            *(numbers.whole(one.cumulative[min(month, len(one.cumulative)) - 1]) for one in report.candidates),
+        )
+        for month in marks_at
+    )
+    return replace(made, grid=Grid(("Paid by", *(shortened(one.name, 40) for one in report.candidates)), rows))
 
 
 def _overtaking(plot: Plot, at: tuple[float, float], words: str, *, above: bool) -> None:

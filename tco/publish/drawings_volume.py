@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from itertools import pairwise
 
 from tco.analyses.crossings import Best
 from tco.publish.drawings import GAP, both, end_labels, grid, legend
-from tco.publish.figures import SLIM, WIDE, Align, Figure, Plot, colour, dash, nice_ticks, shortened, text_width
-from tco.publish.numbers import Numbers, listed
+from tco.publish.figures import SLIM, WIDE, Align, Figure, Grid, Plot, colour, dash, nice_ticks, shortened, text_width
+from tco.publish.numbers import NONE, Numbers, listed
 from tco.publish.parts import clipped
 from tco.report import Report, Volumes
 
+ROWS = 16  # volumes in the table under the prices
 CAP = 2.5  # how far above the highest price at the own volume the drawing still goes
 
 
@@ -167,7 +169,19 @@ def cost_per_page(report: Report, numbers: Numbers) -> Figure | None:
     )
     subtitle = f"Price of a page that just covers everything, in {numbers.page_unit}, by average pages a month. "
     subtitle += "At a dot the cheapest changes."
-    return both("fig-per-page", _per_page_title(report, numbers), subtitle, desc + ".", draw)
+    made = both("fig-per-page", _per_page_title(report, numbers), subtitle, desc + ".", draw)
+    every = max(1, len(volumes.volumes) // ROWS)
+    rows = tuple(
+        (numbers.whole(volume), *(_price(numbers, volumes.per_side[one.id][i]) for one in report.candidates))
+        for i, volume in enumerate(volumes.volumes)
+        if i % every == 0 and volume > 0
+    )
+    heads = ("Pages a month", *(f"{shortened(one.name, 40)}, {numbers.page_unit}" for one in report.candidates))
+    return replace(made, grid=Grid(heads, rows))
+
+
+def _price(numbers: Numbers, value: float) -> str:
+    return numbers.per_side(value, sign=False) if math.isfinite(value) else NONE
 
 
 def _own_volume(plot: Plot, own: float, words: str, top: float) -> None:

@@ -170,6 +170,10 @@ class Kit:
             owner = next((one for one in self.report.candidates if one.id == entry.scope), None)
             label = clipped(entry.label, 60)
             found.setdefault(label, []).append(self.link(key, clipped(owner.name, 40) if owner else label))
+        owners = {link.text for links in found.values() for link in links}
+        if len(found) > 1 and len(owners) == 1:
+            # All of one candidate, whose name stands above: the labels are the links.
+            return tuple(Trail(label, (Link(label, links[0].href),)) for label, links in found.items())
         return tuple(Trail(label, tuple(links)) for label, links in found.items())
 
     def unit(self, entry: Entry) -> str:

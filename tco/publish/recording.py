@@ -51,8 +51,15 @@ def make_report(
         volumes=volumes,
         years=tuple(m // 12 + 1 for m in range(months)),
         fiscal_years=tuple(int(number) for number in fiscal),
+        stop_after=_stop_after(scenario, values),
         calendar_months=tuple((scenario.start.month - 1 + m) % 12 + 1 for m in range(months)),
     )
+
+
+def _stop_after(scenario: Scenario, values: Mapping[str, Array]) -> dict[str, tuple[float, ...]]:
+    """Cost of stopping after each month of the horizon, by candidate; empty when the model does not tell."""
+    rows = {key: values.get(f"{key}.measures.stop_after") for key, _ in scenario.candidates_all}
+    return {key: _row(row, scenario.horizon) for key, row in rows.items() if row is not None}
 
 
 def _months(scenario: Scenario, values: Mapping[str, Array]) -> int:

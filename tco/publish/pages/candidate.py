@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tco.publish import sentences
+from tco.publish.drawings_more import waterfall
 from tco.publish.measure_words import MEASURES, Measure, told
 from tco.publish.numbers import NONE
 from tco.publish.pages.costs import kind_key
@@ -116,6 +117,8 @@ def build(kit: Kit) -> list[Page]:
             "terms": terms(kit, one),
             "measures": measures(kit, one),
             "classes": classes(kit, one),
+            "waterfall": kit.draw(waterfall, one.id),
+            "waterfall_traced": kit.traced(one.key(f"pv_{kind_key(kind)}") for kind in one.kinds),
             "gaps": one.gaps,
             "points": warnings_table(kit, mine, "t-points"),
             "schedules": [schedule(kit, one, report.years, "t-schedule", "Schedule by year of operation", "Year")],

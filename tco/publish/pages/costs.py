@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from tco.publish.drawings import by_year, cumulative, make_up
+from tco.publish.drawings_more import class_cost, stop_after
 from tco.publish.numbers import NONE
 from tco.publish.parts import Cell, Kit, Page, Row, Table
 
@@ -67,5 +68,9 @@ def build(kit: Kit) -> list[Page]:
         "by_year": kit.draw(by_year),
         "by_year_traced": kit.traced(f"{one.id}.statement.net" for one in report.candidates),
         "years": tables,
+        "stop": kit.draw(stop_after),
+        "stop_traced": kit.traced(f"{one.id}.measures.stop_after" for one in report.candidates),
+        "classes": kit.draw(class_cost),
+        "classes_traced": kit.traced(f"{one.id}.class_cost.set_full" for one in report.candidates),
     }
     return [Page("costs.html", "Where the money goes", "costs.html.j2", data, "Costs")]

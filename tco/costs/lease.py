@@ -100,6 +100,7 @@ def _used(
         taxed_up_front=at_cash if terms.sales_tax == "up front" else None,
         contract=(by_contract.due, *_signed(charges)),
         still_bound=(to_come,),
+        stops=(by_contract.due,),
     )
 
 
@@ -145,6 +146,7 @@ def _bought(
         contract=(by_contract.due, option, *_signed(charges)),
         still_bound=(to_come,),
         worth=worth,
+        stops=(by_contract.due, option),
     )
 
 

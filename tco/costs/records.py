@@ -146,8 +146,8 @@ class Deal:
     absent when no cash price is quoted). `depreciable` joins the sum that income tax writes off. `invoiced` bears sales
     tax as equipment at the opening although it is paid by instalments; `taxed_up_front` bears that of rents at signing.
     `contract` are rows of what falls due by contract and cannot be stopped; `still_bound` rows of what is bound after
-    each month; `worth` what the press would fetch then, 0 from the month in which it leaves. `stops` are rows that fall due
-    no more when a public body is granted no money.
+    each month; `worth` what the press would fetch then, 0 from the month in which it leaves. `stops` are rows that end
+    when a public body is granted no money.
     """
 
     charges: tuple[Charge, ...]

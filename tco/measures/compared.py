@@ -42,6 +42,8 @@ class Counted:
     beyond: tuple[Line, ...]
     people: tuple[Line, Line] | None
     people_relief: tuple[Line, Line] | None
+    may_stop: bool
+    plans_bound: tuple[Line, ...]
 
 
 def basics(desk: Desk, work: Work, clock: Clock) -> dict[str, Line]:
@@ -72,6 +74,8 @@ def measures(desk: Desk, one: Counted, reference: Counted | None, base: dict[str
         share(sums.present_value, base["sides"]),
     )
     block.memo("bound", "Bound to pay if nothing is printed", "money", joined(one.bound, "money", clock.horizon.shape))
+    if one.may_stop:
+        _without_funds(one, clock)
     if reference is not None:
         _against(desk, one, reference, clock)
     block.memo("total", "Total cost, as paid", "money", sums.total + 0)
@@ -142,6 +146,26 @@ def _financing(one: Counted, clock: Clock) -> None:
     cash = block.line("cash_worth", "Cash prices in today's money", "money", present(at_once, clock.opening))
     effect = block.memo("financing_effect", "Effect of how it is paid", "money", worth - cash)
     block.memo("at_cash_price", "Equipment and running at cash price", "money", one.statement.present_value - effect)
+
+
+def _without_funds(one: Counted, clock: Clock) -> None:
+    """What is bound when leases and service may end with the first fiscal year."""
+    block, known = one.block, one.block.builder.by_id
+    rows = [line for deal in one.deals for line in deal.stops]
+    asked = block.flow("stops", "Rents by contract", "money/month", joined(rows, "money/month"))
+    later = block.flow("stops_later", "Rents after the fiscal year", "money/month", asked * (clock.fiscal_year > 1))
+    ends = block.line("stops_rents", "Rents that end without funds", "money", total(later))
+    parts = [ends]
+    for place, plan in enumerate(one.plans_bound, 1):
+        active, length = known[f"{plan.block.id}.active"], known[f"{plan.block.id}.length"]
+        month = block.event(f"funded_{place}", f"Contract month in the first fiscal year, plan {place}",
+                            active & equals(clock.fiscal_year, 1))  # fmt: skip
+        months = block.line(f"funded_months_{place}", f"Contract months there, plan {place}", "1", total(month))
+        rest = plan * (1 - share(months, length))
+        parts.append(block.line(f"stops_plan_{place}", f"Service that ends without funds, plan {place}", "money", rest))
+    ended = block.line("stops_all", "Ends without funds", "money", joined(parts, "money", clock.horizon.shape))
+    block.memo("bound_if_funds_stop", "Bound if no money is granted after the fiscal year", "money",
+               known[f"{block.id}.bound"] - ended)  # fmt: skip
 
 
 def _stopping(one: Counted) -> None:

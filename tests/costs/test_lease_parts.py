@@ -291,6 +291,20 @@ def test_the_window_for_notice_stands_in_the_dates():
     assert found["It: the contribution to the rents ends"] == "2028-06-30"
 
 
+def test_a_public_body_is_bound_to_the_end_of_the_fiscal_year():
+    """By hand: from March to June are four months; then 56 rents, 56 base fees and the price at the end may stop."""
+    plan = {"service": {"base": 40, "black": 0.01, "months": 60, "increase": "0%"}}
+    money = {"discount_rate": "0%", "fiscal_year_starts": "July"}
+    terms = bought(rent=100, buy_price=7, document_fee=30)
+    told = Told(terms, money=money, press=plan, candidate={"may_stop_without_funds": "yes"})
+    assert told.one("measures.bound") == 6000 + 7 + 30 + 2400
+    assert told.one("measures.bound_if_funds_stop") == 400 + 30 + 160
+    assert "it.measures.bound_if_funds_stop" not in Told(terms, money=money, press=plan).values
+    returned = lease(rent=100, months=12, return_freight=50)
+    told = Told(returned, money=money, candidate={"may_stop_without_funds": "yes"}, months=3)
+    assert told.one("measures.bound_if_funds_stop") == 400 + 50
+
+
 # ---- contradictions --------------------------------------------------------------------------------------------------
 
 

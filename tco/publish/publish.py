@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import shutil
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from importlib.metadata import version
@@ -167,9 +166,8 @@ def _write(computed: Computed, folder: Path, book: str, answer: str, tell: Tell)
     (folder / RESULTS).write_text(results_text(found), encoding="utf-8")
     months = [scenario.label(month) for month in range(1, model.columns + 1)]
     (folder / LEDGER).write_bytes(ledger_text(model, values, months).encode("utf-8"))
-    source = Path(scenario.document.file)
-    if source.is_file():
-        shutil.copyfile(source, folder / SCENARIO)
+    if scenario.document.text:  # as it was read; a scenario made from another by changes has no text of its own
+        (folder / SCENARIO).write_bytes(scenario.document.text.encode("utf-8"))
 
 
 def study_of(computed: Computed, answer: str, program: str) -> Study:

@@ -26,16 +26,16 @@ def renewal(desk: Desk, terms: Lease, there: Window, clock: Clock, end: Line, re
     block = there.block
     if terms.renewal_rent is not None:
         rent = desk.take(block, terms.renewal_rent, "Renewal rent", "money")
-        a_month = block.line("renewal_rent_all", "Renewal rent of all presses", "money", rent * there.count)
     else:
-        a_month = rent_a_month(desk, terms, there, rents)
+        every = desk.take(block, terms.every_months, "Months between rents", "1")
+        rent = block.line("renewal_rent", "Renewal rent a month", "money", rents.each / every)
     if terms.renewal_length is None:
         last = block.line("renewal_end", "Last month of renewal", "1", largest(end, clock.horizon))
     else:
         more = desk.take(block, terms.renewal_length, "Months of renewal", "1")
         last = block.line("renewal_end", "Last month of renewal", "1", end + more)
     goes_on = block.state("renewed", "In renewal", (clock.month > end) & (clock.month <= last))
-    due = block.flow("renewal_due", "Rent in renewal by contract", "money/month", booked(a_month * goes_on))
+    due = block.flow("renewal_due", "Rent in renewal by contract", "money/month", booked(rent * there.count * goes_on))
     paid = block.cost("renewal", "Rent in renewal", "equipment", due * clock.live, rents.timing)
     late = block.flow("renewal_late", "Rent in renewal beyond the horizon", "money/month", due * ~clock.live)
     beyond = block.line("renewal_beyond", "Renewal rents beyond the months compared", "money", total(late))
@@ -88,7 +88,7 @@ def left_early(desk: Desk, terms: Lease, there: Window, clock: Clock, rents: Ren
     paid = block.cost("exit", "Paid for leaving", "equipment", due * clock.live)
     after = block.flow("exit_after", "Paid for leaving beyond the horizon", "money/month", due * ~clock.live)
     beyond = block.line("exit_beyond", "Paid for leaving beyond the months compared", "money", total(after))
-    after_it = block.state("bound", "Still bound after the month", equals(leaves, 0) | (month < leaves))
+    after_it = block.state("stays", "Stays after the month", equals(leaves, 0) | (month < leaves))
     return Ending(Charge(paid, "settlement"), None, beyond), kept, after_it
 
 

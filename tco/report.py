@@ -175,6 +175,7 @@ class Facts:
     recommendation: str = ""
     fingerprint: str = ""
     version: str = ""
+    anonymous: bool = False
 
 
 @dataclass(frozen=True)

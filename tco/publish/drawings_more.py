@@ -12,11 +12,12 @@ from tco.report import Candidate, Report
 LEAST_STEP = 0.5  # differences below half a unit of money are not drawn
 MOST_CLASSES = 8
 MOST_SHOWN = 12
+MOST_COMPARED = 16  # beyond, a drawing for each candidate would make the study heavier than it is worth
 
 
 def waterfall(report: Report, numbers: Numbers, other: object) -> Figure | None:
     """From the leader's cost to another candidate's, one step for each kind of cost."""
-    if report.verdict.leader is None or other == report.verdict.leader:
+    if report.verdict.leader is None or other == report.verdict.leader or len(report.candidates) > MOST_COMPARED:
         return None
     best, second = report.candidate(report.verdict.leader), report.candidate(str(other))
     steps = [

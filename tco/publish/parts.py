@@ -121,6 +121,7 @@ class Kit:
     report: Report
     numbers: Numbers
     cautions: dict[str, str] = field(default_factory=dict)
+    workbook: str = ""
     drawn: dict[tuple[object, ...], Figure | None] = field(default_factory=dict, compare=False, repr=False)
 
     def draw(self, make: Callable[..., Figure | None], *more: object) -> Figure | None:

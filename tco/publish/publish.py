@@ -26,9 +26,11 @@ from tco.model.model import Model
 from tco.problem import Problem
 from tco.publish.cautions import used
 from tco.publish.checks import failed_checks
+from tco.publish.downloads import pictures
 from tco.publish.files import PublishError, publish_folder, safe_name
 from tco.publish.ledger import ledger_text
 from tco.publish.numbers import Numbers
+from tco.publish.pages.files import LEDGER, RESULTS, SCENARIO
 from tco.publish.parts import Kit
 from tco.publish.recording import make_report
 from tco.publish.results import results, results_text
@@ -42,9 +44,6 @@ from tco.scenario.schema import Scenario
 
 # Break-evens are searched up to this many times the volume of the scenario. The project's own choice.
 FURTHEST: Final = 2.0
-RESULTS: Final = "results.json"
-LEDGER: Final = "ledger.csv"
-SCENARIO: Final = "scenario.yaml"
 
 Tell = Callable[[str], None]
 
@@ -154,7 +153,9 @@ def _write(computed: Computed, folder: Path, book: str, answer: str, tell: Tell)
     scenario, model, values = computed.scenario, computed.model, computed.values
     program = version("tco")
     tell("writing the site")
-    for name, content in build_site(computed.report).items():
+    made = build_site(computed.report, book)
+    for name, content in {**made, **pictures(made)}.items():
+        (folder / name).parent.mkdir(exist_ok=True)
         (folder / name).write_bytes(content)
     tell("writing the workbook")
     try:

@@ -230,3 +230,10 @@ def prepared(report: Report) -> str:
         facts.date,
     ]
     return clipped(" ".join(part for part in parts if part), 160)
+
+
+def made_from(report: Report) -> str:
+    """Which version computed the study, and the fingerprint of what it was computed from."""
+    facts = report.facts
+    parts = [f"Version {facts.version}" if facts.version else "", f"fingerprint {facts.fingerprint[:12]}"]
+    return ", ".join(part for part in parts if part) if facts.fingerprint else parts[0]

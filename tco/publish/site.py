@@ -17,11 +17,11 @@ from typing import Any, Final
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from tco.publish import sentences
+from tco.publish import downloads, print_edition, sentences
 from tco.publish.cautions import CAUTIONS, used
 from tco.publish.figures import colour
 from tco.publish.numbers import Numbers, month_name
-from tco.publish.pages import answer, candidate, cash, costs, dates, entries, method, questions, risk, volume
+from tco.publish.pages import answer, candidate, cash, costs, dates, entries, files, method, questions, risk, volume
 from tco.publish.parts import Kit, Page, clipped
 from tco.report import Report
 
@@ -36,6 +36,7 @@ BUILDERS: Final[tuple[Callable[[Kit], list[Page]], ...]] = (
     candidate.build,
     method.build,
     entries.build,
+    files.build,
 )
 SHEETS: Final[Mapping[str, str]] = {"letter": "letter", "a4": "A4"}
 
@@ -56,12 +57,20 @@ def templates_root() -> Path:
     raise FileNotFoundError("site_templates is neither in the package nor beside it")
 
 
-def style_sheet(paper: str) -> str:
-    """The style sheet of every page, with the sheet of paper it prints on."""
+def style_sheet(paper: str, running: str = "") -> str:
+    """The style sheet of every page, with the sheet of paper it prints on and the words at its foot."""
     text = (templates_root() / "style.css").read_text(encoding="utf-8")
     bare = re.sub(r"/\*.*?\*/", "", text, flags=re.DOTALL)
     tight = re.sub(r"\s*([{};,])\s*", r"\1", re.sub(r"\s+", " ", bare)).strip()
-    return f"{tight}@page{{size:{SHEETS.get(paper, 'A4')};margin:12mm 15mm 14mm}}"
+    foot = (
+        f'@bottom-left{{content:"{_quoted(running)}";width:82%;font:8pt sans-serif;color:#57544e}}' if running else ""
+    )
+    return f"{tight}@page{{size:{SHEETS.get(paper, 'A4')};margin:12mm 15mm 14mm;{foot}}}"
+
+
+def _quoted(text: str) -> str:
+    """Words as part of a style sheet: whatever is not a plain letter, digit or mark becomes its code."""
+    return re.sub(r"[^A-Za-z0-9 .,:-]", lambda found: f"\\{ord(found[0]):x} ", text)
 
 
 def content_policy(style: str) -> str:
@@ -85,23 +94,29 @@ def _environment() -> Environment:
     return made
 
 
-def build_site(report: Report) -> dict[str, bytes]:
-    """Make every page of the site.
+def build_site(report: Report, workbook: str = "") -> dict[str, bytes]:
+    """Make every page of the site, its calendars, and each figure as a drawing and as a specification.
+
+    Parameters
+    ----------
+    report : the study
+    workbook : the file name of its workbook; empty when pages and figures are all that is published
 
     Returns
     -------
-    File name to UTF-8 bytes, in reading order.
+    File name to bytes, pages first, in reading order.
     """
-    kit = Kit(report, Numbers(report.facts.locale, report.facts.currency), used(report))
+    kit = Kit(report, Numbers(report.facts.locale, report.facts.currency), used(report), workbook)
     pages = [page for builder in BUILDERS for page in builder(kit)]
     environment = _environment()
-    style = style_sheet(report.facts.paper)
+    style = style_sheet(report.facts.paper, running(report))
     shared: dict[str, Any] = {
         "layout": "base.html.j2",
-        "style": Markup(style),  # noqa: S704 -- our own file, no word of a scenario in it
+        "style": Markup(style),  # noqa: S704 -- our own file; words of a scenario are in it as codes only
         "policy": content_policy(style),
         "study": clipped(report.facts.title, 120),
         "prepared": sentences.prepared(report),
+        "made_from": sentences.made_from(report),
         "period": f"{report.facts.months} months from {month_name(report.facts.year, report.facts.month)}",
         "nav": [page for page in pages if page.nav],
         "candidates": [page for page in pages if page.candidate is not None],
@@ -109,10 +124,22 @@ def build_site(report: Report) -> dict[str, bytes]:
         "caution_names": {key: name for key, (name, _) in CAUTIONS.items()},
         "leader": report.verdict.winner,
     }
-    made = {}
-    for page in pages:
-        text = environment.get_template(page.template).render(**shared, page=page, **page.data)
-        made[page.file] = re.sub(r"[ \t]*\n\s*\n+", "\n", text).encode("utf-8")
+
+    def draw(page: Page, **more: Any) -> str:
+        text = environment.get_template(page.template).render(**shared, page=page, **page.data, **more)
+        return re.sub(r"[ \t]*\n\s*\n+", "\n", text)
+
+    texts = {page.file: draw(page) for page in pages}
+    whole = Page(files.PRINT, "For printing", "print.html.j2", {}, css="whole")
+    gathered = print_edition.gathered([(page, texts[page.file]) for page in print_edition.order(pages)])
+    texts[whole.file] = draw(whole, gathered=Markup(gathered))  # noqa: S704 -- made of pages that were escaped
+    made = {name: text.encode("utf-8") for name, text in texts.items()}
     for name, content in report.calendars.items():
         made[dates.calendar_of(kit, name)] = content
-    return made
+    return {**made, **downloads.figure_files(kit, style)}
+
+
+def running(report: Report) -> str:
+    """The words at the foot of every sheet: study, author, reader, date, version and fingerprint."""
+    parts = (clipped(report.facts.title, 60), clipped(sentences.prepared(report), 90), sentences.made_from(report))
+    return ". ".join(part for part in parts if part)

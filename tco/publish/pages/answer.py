@@ -9,6 +9,7 @@ from tco.publish.drawings_volume import ribbon
 from tco.publish.measure_words import SIX
 from tco.publish.numbers import NONE, column_step
 from tco.publish.parts import Cell, Kit, Page, Row, Table
+from tco.publish.words_of_author import contradiction, rendered
 from tco.report import Candidate
 
 CROWD = 6  # more candidates than this are printed smaller, so that the answer stays on one sheet
@@ -106,6 +107,9 @@ def build(kit: Kit) -> list[Page]:
         "ribbon_traced": kit.traced([one.key("present_value") for one in report.candidates] + ["volume_scale"]),
         "changes": sentences.changes(kit),
         "lines": lines,
+        "introduction": rendered(report.facts.introduction) if report.facts.introduction else "",
+        "recommendation": rendered(report.facts.recommendation) if report.facts.recommendation else "",
+        "contradiction": contradiction(kit),
         "sure": how_sure(kit),
         "squares": kit.draw(squares),
         "lines_traced": kit.traced(

@@ -154,4 +154,5 @@ def build(kit: Kit) -> list[Page]:
         "silence": silence_table(kit, found),
         "switches": switches(kit, found),
     }
-    return [Page("questions.html", "Questions for the dealers", "questions.html.j2", data, "Questions")]
+    title = "Questions for the dealers"
+    return [Page("questions.html", title, "questions.html.j2", data, "Questions", css="questions")]

@@ -11,7 +11,7 @@ from tco.scenario.schema import Lease
 
 # A year is the usual length of a renewal nobody asked for; 90 days is an early notice. Common practice.
 USUAL_RENEWAL = 12
-EARLY_NOTICE = 3
+EARLY_NOTICE, EARLY_NOTICE_DAYS = 3, 90
 
 
 def last_month(one: PressAt, lease: Lease) -> int:
@@ -59,6 +59,16 @@ def notice_early(study: Study) -> Iterator[QuoteWarning]:
                 f"{one.name}: notice binds for {months:.0f} months, {months * rental.rent.number:,.0f} of rent",
                 "In which form and to which address must notice be given, and from which day does it count?",
                 "Notice is given so that the rental ends with its use; enter it in a calendar",
+            )  # fmt: skip
+        own = one.lease.renews_unless_noticed if one.lease is not None else None
+        if own is not None and own.notice_days[1] >= EARLY_NOTICE_DAYS:
+            yield study.warning(
+                "notice-early", one.candidate, "inform", f"{one.path}.lease.renews_unless_noticed.notice_days",
+                f"{one.name}: notice must arrive {own.notice_days[1]} days before the end, or the lease goes on for "
+                f"{own.months.number:.0f} months",
+                "In which form and to which address must notice be given, and when does it count as received?",
+                "Notice is given in time; enter both days of the window in a calendar" if own.noticed else
+                "Notice is missed",
             )  # fmt: skip
 
 

@@ -127,7 +127,8 @@ def rolled_in(study: Study) -> Iterator[QuoteWarning]:
     today = study.scenario.today
     leased = today is not None and any(press.present_lease_terms for _, press, _ in today.press_items())
     for key, owner in study.scenario.candidates.items():
-        if leased and owner.present_lease == "rolled in":
+        named = any(press.new_lease and press.new_lease.rolled_in for _, press, _ in owner.press_items())
+        if leased and owner.present_lease == "rolled in" and not named:
             path = f"{key}.present_lease"
             inside, beside = "inside the new payment", "paid beside it"
             both: dict[str, Changes] = {inside: {path: "rolled in"}, beside: {path: "finish"}}
@@ -139,6 +140,22 @@ def rolled_in(study: Study) -> Iterator[QuoteWarning]:
                 "is it? Who settles the old lease, and by when?",
                 "Nothing is paid for the old lease beside the new payment", study.readings(key, both),
             )  # fmt: skip
+
+
+def contribution(study: Study) -> Iterator[QuoteWarning]:
+    """Somebody else pays a part of the rents, and may stop."""
+    for one in study.presses():
+        if one.lease is None or one.lease.subsidy is None:
+            continue
+        path = f"{one.path}.lease.subsidy"
+        until = one.lease.subsidy.until
+        both: dict[str, Changes] = {f"as promised, to {until}": {}, "without it": {path: None}}
+        yield study.warning(
+            "contribution-may-stop", one.candidate, "error", path,
+            f"{one.name}: somebody contributes to the rents, and the rents are owed when he stops",
+            "Who contributes, under which contract, with which security, and why is the press not simply cheaper?",
+            f"The contribution is received to {until}", study.readings(one.candidate, both),
+        )  # fmt: skip
 
 
 EXTRAS = {

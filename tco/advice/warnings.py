@@ -44,6 +44,7 @@ WARNERS: Final[Mapping[str, Warner]] = MappingProxyType({
     "cash-price": lease_terms.cash_price,
     "rolled-in": lease_terms.rolled_in,
     "extras-unsaid": lease_terms.extras_unsaid,
+    "contribution-may-stop": lease_terms.contribution,
     "renewal-unstated": lease_exit.renewal_unstated,
     "notice-early": lease_exit.notice_early,
     "return-terms": lease_exit.return_terms,

@@ -40,6 +40,7 @@ jobs:
 shop: {finishing: {staple: {material: 0.01, sets_per_hour: 200}}}
 """
 WORK = "work: {colour: 24000, black: 42000, oversize_share: {colour: 35%}}\n"
+PROMISED = "document_fee: 100, subsidy: {per_month: 200, until: 2030-02}"
 BIRCH_PLAN = next(line for line in BASE.splitlines() if "base: 420" in line)
 BIRCH_LEASE = next(line for line in BASE.splitlines() if "rent: 1240" in line)
 Pair = tuple[str, str]
@@ -143,6 +144,7 @@ CASES = (
     Case("cash-price", "birch", swap("cash_price: 61000, ", ""), ()),
     Case("rolled-in", "birch", (*TODAY_LEASE, ("    site_works: 800", "    site_works: 800\n    present_lease: rolled in")), TODAY_LEASE,
          "error", (), swap("present_lease: rolled in", "present_lease: finish")),
+    Case("contribution-may-stop", "birch", swap("document_fee: 100", PROMISED), (), "error", (), swap(PROMISED, "document_fee: 100")),
     Case("extras-unsaid", "birch", swap(", insurance, property tax]", "]"), ()),
     Case("renewal-unstated", "birch", swap("rent: 1240, months: 60", "rent: 1240, months: 48"),
          (("at_end: return, return_freight: 900", "at_end: buy, buy_price: 1"),), "warn",

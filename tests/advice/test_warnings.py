@@ -121,6 +121,18 @@ def test_at_the_switch_value_another_one_is_cheapest(code):
     assert above.leader(above.base) != "birch"
 
 
+def test_notice_of_a_lease_that_must_arrive_early_is_told():
+    terms = "document_fee: 100, renews_unless_noticed: {months: 12, notice_days: [180, 90]}"
+    (one,) = found("notice-early", ("document_fee: 100", terms))
+    assert "90 days" in one.title
+    assert found("notice-early", ("document_fee: 100", terms.replace("90]", "60]"))) == []
+
+
+def test_old_debt_with_its_sum_named_is_no_riddle():
+    (case,) = [case for case in CASES if case.code == "rolled-in"]
+    assert found("rolled-in", *case.trigger, ("document_fee: 100", "document_fee: 100, rolled_in: 9000")) == []
+
+
 def test_freight_after_the_months_compared_has_no_switch_value():
     longer = (("return_freight: 900", "return_freight: unknown"), ("rent: 1240, months: 60", "rent: 1240, months: 72"))
     (one,) = [one for one in found("return-terms", *longer) if one.candidate == "birch"]

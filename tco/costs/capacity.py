@@ -136,7 +136,7 @@ def can_print(press: Press, plan: Service | None, one: ClassOfWork) -> bool:
     """Whether a press prints the class's colour, under its plan too, and takes its sheets."""
     if one.colour == "colour" and not press.colour:
         return False
-    if plan is not None and not plan.covers(one.colour, one.coverage.number, one.sheets):
+    if plan is not None and not plan.covers(one.id, one.colour, one.coverage.number, one.sheets):
         return False
     if press.largest is None:
         return True

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from tco.problem import Problem
 from tco.scenario.checks import View, number_at
 from tco.scenario.rules_dated import BASE
-from tco.scenario.tree import Items, Node, find, node_at, text_at
+from tco.scenario.tree import Items, Leaf, Node, find, node_at, text_at
 from tco.scenario.words import nearest
 
 EVERYDAY = ("colour", "black")
@@ -53,6 +53,20 @@ def meters_have_prices(view: View) -> Iterator[Problem]:
             if low is not None and high is not None and low >= high:
                 yield view.problem(meter, "coverage_to", "is not above coverage_from", "No work would be counted",
                                    "Exchange the two")
+
+
+def classes_known(view: View) -> Iterator[Problem]:
+    """The job classes a meter counts are there."""
+    known = list(node_at(view.tree, "jobs") or EVERYDAY)
+    for plan in plans(view):
+        for _, meter in meters(plan):
+            written = meter.get("classes")
+            for word in list(written) if isinstance(written, Items) else [written]:
+                if isinstance(word, Leaf) and word.text not in known:
+                    close = nearest(word.text, known)
+                    yield view.problem(meter, "classes", f"`{word.text}` is no class of the work",
+                                       "It would count nothing",
+                                       f"Did you mean `{close}`?" if close else f"Write some of {', '.join(known)}")
 
 
 def single_rates(view: View) -> Iterator[Problem]:
@@ -163,7 +177,8 @@ def uptime_has_hours(view: View) -> Iterator[Problem]:
 
 
 CHECKS: tuple[Callable[[View], Iterator[Problem]], ...] = (
-    meters_have_prices, single_rates, allowances_carry, prices_by_date, commitment, financed, uptime_has_hours,
+    meters_have_prices, classes_known, single_rates, allowances_carry, prices_by_date, commitment, financed,
+    uptime_has_hours,
 )
 
 

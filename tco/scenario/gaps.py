@@ -10,7 +10,7 @@ from tco.scenario.context import Context, Unknown
 from tco.scenario.schema import Scenario
 from tco.scenario.schema_candidate import Candidate
 from tco.scenario.schema_press import Press
-from tco.scenario.schema_service import Service
+from tco.scenario.schema_service import MeterTerms, Service
 from tco.scenario.tree import public_path
 from tco.scenario.words import LARGE_SIZES
 
@@ -89,9 +89,7 @@ class _Gaps:
         """Yield the structural silences of a plan, each read to the dearer side."""
         line = self.scenario.document.lines.get(path)
         meters = plan.meters_in_order
-        large = any(self.large_by_colour[colour] and one.fits(colour, is_large=True) and one.needs_size_rule
-                    for one in meters for colour in ("colour", "black"))
-        if self.silent(f"{path}.oversize_counts") and large:
+        if self.silent(f"{path}.oversize_counts") and self.needs_size_rule(meters):
             yield self.make(f"{path}.oversize_counts", line, "is not stated; 2 clicks a large side are used",
                             "The dearer of the two usual readings", "Ask how many clicks a large side counts")
         banded = [one for one in meters if isinstance(one.rate, tuple)]
@@ -109,6 +107,16 @@ class _Gaps:
             yield self.make(f"{path}.blank_backs", line, "is not stated; the blank back of a last sheet is a click",
                             "Two-sided sets with an odd number of sides leave blank backs", "Ask whether blank "
                                                                                             "backs count")
+
+    def needs_size_rule(self, meters: tuple[MeterTerms, ...]) -> bool:
+        """Tell whether large sides may reach a meter that counts them by the plan's rule."""
+        for colour in (colour for colour, large in self.large_by_colour.items() if large):
+            for one in meters:
+                if one.fits(colour, is_large=True) and one.needs_size_rule:
+                    return True
+                if one.fits(colour, is_large=True) and not one.has_range and not (one.own and one.own.classes):
+                    break
+        return False
 
     def lease(self, press: Press, path: str) -> Iterator[Problem]:
         """Yield the silences of a lease."""

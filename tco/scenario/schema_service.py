@@ -25,6 +25,7 @@ from tco.scenario.kinds import (
     Quantity,
     Rates,
     Share,
+    Texts,
     Whole,
     YearlyRate,
     YesNo,
@@ -60,6 +61,8 @@ class Meter(Part):
         description="Colour of the work it counts. Word.", examples=["colour"])
     size: Annotated[Literal["any", "small", "large"], IS_WORD, WhenAbsent("any")] = Field(
         description="Size of the sheets it counts. Word.", examples=["large"])
+    classes: Texts | None = Field(
+        default=None, description="Job classes it counts, by id; default all. Words.", examples=[["one"]])
     coverage_from: Share | None = Field(
         default=None, description="It counts work with more coverage than this. Share.", examples=["5%"])
     coverage_to: Share | None = Field(
@@ -143,16 +146,19 @@ class MeterTerms:
         """True when a large side counts by the plan's rule, not at a rate of its own."""
         return self.own is None or self.own.size_rate is None
 
-    def fits(self, colour: str, *, is_large: bool) -> bool:
-        """Tell whether colour and size are its own."""
-        return self.colour in ("any", colour) and self.size in ("any", "large" if is_large else "small")
+    def fits(self, colour: str, *, is_large: bool, work: str = "") -> bool:
+        """Tell whether colour, size and class of work (any when empty) are its own."""
+        classes = self.own.classes if self.own is not None else None
+        named = classes is None or not work or work in classes
+        return named and self.colour in ("any", colour) and self.size in ("any", "large" if is_large else "small")
 
-    def counts(self, colour: str, coverage: float, *, is_large: bool) -> bool:
-        """Tell whether it counts a side, coverage included."""
+    def counts(self, work: str, colour: str, coverage: float, *, is_large: bool) -> bool:
+        """Tell whether it counts a side of a class, coverage included."""
         low = self.own.coverage_from if self.own is not None else None
         high = self.own.coverage_to if self.own is not None else None
         above = low is None or coverage > low.number
-        return self.fits(colour, is_large=is_large) and above and (high is None or coverage <= high.number)
+        below = high is None or coverage <= high.number
+        return above and below and self.fits(colour, is_large=is_large, work=work)
 
 
 class Service(Part):
@@ -258,9 +264,9 @@ class Service(Part):
                 least = getattr(self.minimum, colour) if self.minimum is not None else None
                 yield MeterTerms(colour, colour, "any", rate, self.bands, free, least)
 
-    def covers(self, colour: str, coverage: float, sizes: Iterable[bool]) -> bool:
-        """Tell whether work of a colour may be printed, on all its sizes (True: large); without a rate all may."""
+    def covers(self, work: str, colour: str, coverage: float, sizes: Iterable[bool]) -> bool:
+        """Tell whether a class of work may be printed, on all its sizes (True: large); without a rate all may."""
         meters = self.meters_in_order
         if not meters:
             return True
-        return all(any(one.counts(colour, coverage, is_large=large) for one in meters) for large in sizes)
+        return all(any(one.counts(work, colour, coverage, is_large=large) for one in meters) for large in sizes)

@@ -5,6 +5,7 @@ rounded; where nothing is said, the figures are invented and the result is worke
 """
 
 import json
+import re
 
 import numpy as np
 import pytest
@@ -13,7 +14,9 @@ from tco.assemble import build
 from tco.model.evaluate import evaluate
 from tco.scenario.json_schema import json_schema
 from tco.scenario.load import load_text
+from tco.scenario.part import Part
 from tco.scenario.schema_service import CoverageCap, Meter, Rebate, RunLength, Service, Uptime
+from tests.house.tree import ROOT
 
 HEAD = """\
 title: Parts of a plan
@@ -127,6 +130,15 @@ def test_work_that_no_meter_counts_is_not_printed_under_the_plan():
         wide="colour: black, size: ledger, sides_per_set: 1, sets_per_job: 1, jobs: {per_month: 200}"))
     assert paid.row("placing.unplaced_sides")[0] == pytest.approx(200)
     assert paid.row("plan.click_charge")[0] == pytest.approx(3.0)
+
+
+def test_a_meter_for_named_classes():
+    work = jobs(spot="colour: colour, sides_per_set: 1, sets_per_job: 1, jobs: {per_month: 100}",
+                photo="colour: colour, sides_per_set: 1, sets_per_job: 1, jobs: {per_month: 40}",
+                banner="colour: colour, size: 13x19, sides_per_set: 1, sets_per_job: 1, jobs: {per_month: 10}")
+    paid = plan("meters: {spot: {classes: spot, rate: 0.03}, long: {classes: [banner], rate: 0.2, size_rate: 0.25}}\n"
+                "colour: 0.06", work=work)
+    assert paid.row("plan.click_charge")[0] == pytest.approx(100 * 0.03 + 40 * 0.06 + 10 * 0.25)
 
 
 def test_each_separation_a_click():
@@ -394,3 +406,20 @@ def test_each_key_of_the_sections_has_an_example_and_a_place_in_the_schema():
     for part in (Meter, RunLength, CoverageCap, Rebate, Uptime):
         assert set(defined[part.__name__]["properties"]) == set(part.model_fields)
         assert all(info.examples and info.description for info in part.model_fields.values())
+
+
+def test_the_table_of_plans_names_keys_that_there_are():
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    section = text.split("## Which part says which plan\n")[1].split("\n## ")[0]
+    rows = [line for line in section.splitlines() if line.startswith("| ")][1:]
+    assert len(rows) == 35
+    named = {word for row in rows for words in re.findall("`([^`]*)`", row.rsplit("|", 2)[1])
+             for word in re.findall(r"(?<![\w-])([a-z]+(?:_[a-z]+)*)(?=:|$|,|})", words)}
+    keys = {key for part in parts() for key in list(part.keys())} | {"value", "low", "high", "from", "per_year"}
+    words = {"all units", "graduated", "monthly", "quarterly", "yearly", "large", "yes", "units"}
+    assert named - keys - words == set()
+    assert {"meters", "run_length", "rates_from", "financed_clicks", "coverage_cap"} <= named
+
+
+def parts(base=Part):
+    return [part for child in base.__subclasses__() for part in (child, *parts(child))]

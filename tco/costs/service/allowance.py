@@ -54,21 +54,24 @@ def charged(desk: Desk, block: Block, plan: Service, meter: MeterTerms, clicks: 
 def _carried(block: Block, meter: MeterTerms, made: Line, allowance: Line, months: int, contract: Contract) -> Line:
     """Clicks above the month's own allowance and above what earlier months left, the oldest used first.
 
-    `kept` of age a are the clicks carried at a month's close that are a months old or older then. Use takes from the
-    oldest, so of those of age a or more there remain as many as exceed the need; what has the highest age expires.
+    `kept` of age a are the clicks carried at a month's close that a month at least a − 1 months back left unused.
+    Use takes from the oldest, so of those of age a or more there remain as many as exceed the need. The highest age
+    expires.
     """
     key, word = meter.id, meter.label
     block.choice(f"{key}_carry", f"{word} clicks stay usable", f"{months} further months")
     need = block.line(f"{key}_need", f"{word} clicks above the month's own", "click", excess(made, allowance))
     unused = block.line(f"{key}_unused", f"{word} clicks not used", "click", excess(allowance, made) * contract.active)
     ages = range(1, months + 1)
-    kept = {
-        age: block.declare(f"{key}_kept_{age}", f"{word} clicks carried, {age} months old or older", "click")
-        for age in ages
-    }
+    kept = {age: block.declare(f"{key}_kept_{age}", _carried_label(word, age), "click") for age in ages}
     for age in ages[1:]:
         kept[age].becomes(excess(before(kept[age - 1]), need) - excess(before(kept[months]), need))
     kept[1].becomes(unused + kept[2] if months > 1 else unused + 0)
     return block.line(
         f"{key}_above", f"{word} clicks above own and carried ones", "click", excess(need, before(kept[1]))
     )
+
+
+def _carried_label(word: str, age: int) -> str:
+    past = "" if age == 1 else f", {age - 1} {'month' if age == 2 else 'months'} old or older"
+    return f"{word} clicks carried forward{past}"

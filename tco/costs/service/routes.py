@@ -1,4 +1,4 @@
-"""Which meter counts which work: the first one of the plan whose colour, size and coverage it is."""
+"""Which meter counts which work: the first one of the plan whose colour, size, class and coverage it is."""
 
 from __future__ import annotations
 
@@ -43,15 +43,15 @@ def _side(
 ) -> dict[str, Line | None]:
     """What each meter counts of one size (of all sizes when None); nothing where no class can be its own.
 
-    Colour and size are words and settled here; coverage is a figure, so what an earlier meter leaves by coverage is a
-    line.
+    Colour, size and class are words and settled here; coverage is a figure, so what an earlier meter leaves by
+    coverage is a line.
     """
     free = [is_large is None or is_large in one.sheets for one in work.classes]
     left: Line | None = None
     found: dict[str, Line | None] = {}
     for one in meters:
         own = [
-            unused and one.fits(each.colour, is_large=bool(is_large))
+            unused and one.fits(each.colour, is_large=bool(is_large), work=each.id)
             for unused, each in zip(free, work.classes, strict=True)
         ]
         found[one.id] = None

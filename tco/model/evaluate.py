@@ -136,10 +136,13 @@ class _MonthByMonth:
         for month in range(self.columns):
             for line in self.group.lines:
                 assert line.expr is not None
-                self.past[line].append(self._all_entries(line, self._value(line.expr, month)))
+                self.past[line].append(self._value(line.expr, month))
         for line, parts in self.past.items():
-            shape = (max(len(part) for part in parts), parts[0].shape[1], 1)
-            self.store[line] = np.concatenate([np.broadcast_to(part, shape) for part in parts], axis=2)
+            entries = 1 if line.shape.axis is None else len(line.shape.axis)
+            rows = np.empty((max(map(len, parts)), entries, self.columns))
+            for month, part in enumerate(parts):
+                rows[:, :, month : month + 1] = part
+            self.store[line] = rows
 
     @staticmethod
     def _all_entries(line: Line, value: Array) -> Array:
@@ -161,18 +164,26 @@ class _MonthByMonth:
         return whole if whole.shape[2] == 1 else whole[:, :, month : month + 1]
 
     def _value(self, node: Node, month: int) -> Array:
-        if not self._depends(node):
-            if node not in self.outside:
-                self.outside[node] = value_of(node, self.store, self.columns, self.watch)
-            whole = self.outside[node]
-            return whole if whole.shape[2] == 1 else whole[:, :, month : month + 1]
+        whole = self.outside.get(node)
+        if whole is None:
+            if self._depends(node):
+                return self._dependent(node, month)
+            whole = self.outside[node] = value_of(node, self.store, self.columns, self.watch)
+        return whole if whole.shape[2] == 1 else whole[:, :, month : month + 1]
+
+    def _dependent(self, node: Node, month: int) -> Array:
         match node:
+            case Apply(op=op, args=args):
+                given = [self._value(part, month) for part in args]
+                if self.watch is not None and op in SWITCHES:
+                    self.watch(SWITCHES[op](*given))
+                return OPERATIONS[op](*given)
+            case Of(line=line):
+                return self._this(line, month)
             case Before(line=line):
                 return self.past[line][month - 1] if month else self.opening[line]
-            case Of(line=line):
-                return self.past[line][month]
             case Entry(line=line, place=place):
-                return self.past[line][month][:, place : place + 1]
+                return self._all_entries(line, self.past[line][month])[:, place : place + 1]
             case Bridge(part=part):
                 return self._value(part, month)
             case Stacked(args=args):
@@ -182,13 +193,8 @@ class _MonthByMonth:
             case Joined(lines=lines):
                 return sum((self._this(line, month) for line in lines), np.zeros((1, 1, 1)))
             case Across(factors=factors):
-                return sum_of_products([self._this(line, month) for line in factors])
+                return sum_of_products([self._all_entries(line, self._this(line, month)) for line in factors])
             case Table(how=how, values=values, keys=keys, key=key):
                 keyed = None if keys is None else self.store[keys]
                 return look_up(how, self.store[values], keyed, self._value(key, month), self.watch)
-            case Apply(op=op, args=args):
-                given = tuple(self._value(part, month) for part in args)
-                if self.watch is not None and op in SWITCHES:
-                    self.watch(SWITCHES[op](*given))
-                return OPERATIONS[op](*given)
         raise ModelError(f"{type(node).__name__} over lines that need their own past")

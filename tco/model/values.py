@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 import numpy as np
 
@@ -32,19 +32,23 @@ from tco.model.operations import OPERATIONS, SWITCHES, flag
 Watch: TypeAlias = Callable[[Array], None]
 Store: TypeAlias = dict[Line, Array]
 
+LITERALS: Final = {value: np.full((1, 1, 1), float(value)) for value in (-1, 0, 1, 12)}
+for _literal in LITERALS.values():
+    _literal.flags.writeable = False  # the same array stands in every evaluation
+
 
 def value_of(node: Node, store: Store, columns: int, watch: Watch | None) -> Array:
     """Compute an expression: (draws or 1, entries or 1, months or 1)."""
     match node:
         case Of(line=line):
             return store[line]
-        case Number(value=value):
-            return np.full((1, 1, 1), float(value))
         case Apply(op=op, args=args):
-            values = tuple(value_of(part, store, columns, watch) for part in args)
+            values = [value_of(part, store, columns, watch) for part in args]
             if watch is not None and op in SWITCHES:
                 watch(SWITCHES[op](*values))
             return OPERATIONS[op](*values)
+        case Number(value=value):
+            return LITERALS[value]
         case Bridge(part=part):
             return value_of(part, store, columns, watch)
         case Entry(line=line, place=place):

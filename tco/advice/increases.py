@@ -27,7 +27,7 @@ def stress(figure: Figure) -> dict[str, float]:
 def increase_unstated(study: Study) -> Iterator[QuoteWarning]:
     """A quote that says nothing on increases has not said there are none."""
     for one in study.plans():
-        if one.plan.increase.is_assumed:
+        if one.plan.increase.is_assumed and one.plan.increases is None:
             figure, path = one.plan.increase, f"{one.path}.increase"
             yield study.warning(
                 "increase-unstated", one.candidate, "warn", path,

@@ -10,6 +10,8 @@ import re
 import numpy as np
 import pytest
 
+from tco.advice.study import Study
+from tco.advice.warnings import find_warnings
 from tco.assemble import build
 from tco.model.evaluate import evaluate
 from tco.scenario.json_schema import json_schema
@@ -275,6 +277,8 @@ def test_increase_protected_for_two_years_then_caught_up():
     factor = np.repeat([1, 1, 1.1, 1.1 * 1.03], 12)
     assert paid.row("plan.click_charge") == pytest.approx(100 * factor)
     assert not [gap for gap in paid.scenario.gaps if gap.path.endswith("increase")]
+    advice = find_warnings(Study(paid.scenario, paid.model, paid.values), ["increase-unstated"])
+    assert [one.candidate for one in advice] == []
 
 
 # Commitment ------------------------------------------------------------------------------------------------------

@@ -48,11 +48,12 @@ def test_other_programs_find_the_same_in_every_cell(exported, engine, tmp_path):
     assert recalc.compare(exported.model, exported.values, exported.layout, found) == {}
 
 
-PAID = ("tiered.plan.low_further_charge", "tiered.plan.low_under_use", "tiered.plan.large_charge",
-        "tiered.plan.settlement", "tiered.plan.instalment", "tiered.plan.toner_cost", "tiered.plan.uptime_credit",
-        "tiered.plan.early_end", "tiered.plan.base_beyond", "carried.plan.wet_size_of_period",
-        "carried.plan.dry_kept_3", "carried.plan.dry_above", "carried.plan.financed_now", "carried.plan.click_charge", "carried.plan.rebate",
-        "carried.plan.fee")  # fmt: skip
+PAID = (
+    "tiered.plan.low_further_charge", "tiered.plan.low_under_use", "tiered.plan.large_charge", "tiered.plan.settlement",
+    "tiered.plan.instalment", "tiered.plan.toner_cost", "tiered.plan.uptime_credit", "tiered.plan.early_end",
+    "tiered.plan.base_beyond", "carried.plan.wet_size_of_period", "carried.plan.dry_kept_3", "carried.plan.dry_above",
+    "carried.plan.financed_now", "carried.plan.click_charge", "carried.plan.rebate", "carried.plan.fee",
+)  # fmt: skip
 
 
 @pytest.mark.parametrize("key", PAID)

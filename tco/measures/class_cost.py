@@ -87,20 +87,24 @@ def _clicks(block: Block, sums: Statement, placement: Placement, moves: Moves, o
         )
     weight = block.line("clicks", "Clicks at first rates", "money", joined(parts, "money", ones.shape))
     cost = block.line("service_total", "Service in all", "money", total(sums.by_kind["service"]))
-    part = block.line("click_part", "Share of clicks", "1", share(weight, across(weight, ones)), percent=True)
+    clicks = block.line("all_clicks", "Clicks at first rates, all classes", "money", across(weight, ones))
+    part = block.line("click_part", "Share of clicks", "1", share(weight, clicks), percent=True)
     return [block.line("service", "Service", "money", cost * part)]
 
 
 def _part(block: Block, placement: Placement, work: Work, months: Line, ones: Line) -> Line:
     """The share of a class in the other cost: by press hours where presses worked and have hours, else by sides."""
     sides = block.line("sides", "Sides asked", "side", _amount(work.sides, months))
-    by_side: Node = share(sides, across(sides, ones))
+    every = block.line("all_sides", "Sides asked, all classes", "side", across(sides, ones))
+    by_side = block.line("side_part", "Share of sides", "1", share(sides, every), percent=True)
     timed = [one for one in placement.presses if one.needed is not None]
     if timed:
         hours = _press_hours(block, timed, work)
         worked = block.line("worked", "Press hours of all classes", "hour", across(hours, ones))
-        by_side = share(hours, worked) + equals(worked, 0) * by_side
-    return block.line("part", "Share of the other cost", "1", by_side, percent=True)
+        by_hour = block.line("hour_part", "Share of press hours", "1", share(hours, worked), percent=True)
+        either = by_hour + equals(worked, 0) * by_side
+        return block.line("part", "Share of the other cost", "1", either, percent=True)
+    return by_side
 
 
 def _press_hours(block: Block, timed: Sequence[Placed], work: Work) -> Line:

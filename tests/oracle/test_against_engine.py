@@ -14,6 +14,7 @@ from tco.model.evaluate import evaluate
 from tco.scenario.load import load_text
 from tests.oracle import oracle
 from tests.oracle.compare import Compared
+from tests.oracle.corners import CORNERS
 from tests.oracle.parts import all_parts, kinds_of, parts_of
 from tests.oracle.random_scenarios import scenario
 from tests.oracle.replaced import draws, path_of
@@ -38,6 +39,13 @@ def test_the_engine_gives_what_the_oracle_gives(seed):
     data = scenario(seed)
     told = list(Compared(data, model_of(seed), evaluate(model_of(seed)), oracle.evaluate(data)).differences())
     assert told == []
+
+
+@pytest.mark.parametrize("corner", CORNERS)
+def test_the_engine_gives_what_the_oracle_gives_in_corners(corner):
+    data = CORNERS[corner]
+    model = build(load_text(json.dumps(data)))
+    assert list(Compared(data, model, evaluate(model), oracle.evaluate(data)).differences()) == []
 
 
 def test_the_same_draws_hold_every_part_of_the_grammar():

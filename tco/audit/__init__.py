@@ -1,0 +1,1 @@
+"""An edited workbook read back and compared."""

@@ -7,7 +7,7 @@ import json
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import Annotated, Final
+from typing import TYPE_CHECKING, Annotated, Final
 
 import typer
 
@@ -26,6 +26,9 @@ from tco.scenario.json_schema import json_schema
 from tco.scenario.load import load
 from tco.scenario.schema import Scenario
 from tco.scenario.starting import starting_scenario
+
+if TYPE_CHECKING:
+    from tco.publish.publish import Published
 
 OK: Final = 0
 MISTAKE: Final = 1
@@ -142,6 +145,7 @@ def build(
     files: Files,
     output: Annotated[Path, typer.Option("--output", metavar="DIR", help="Folder to publish into.")] = Path("output"),
     strict: Strict = False,
+    anonymous: Annotated[bool, typer.Option("--anonymous", help="Name candidates by letters, drop quotes.")] = False,
 ) -> None:
     """Compute scenarios and publish site, workbook and data files, each into a folder named after its file."""
     folders = [output / safe_name(file.stem) for file in files]
@@ -149,17 +153,33 @@ def build(
     if twice:
         _complain(f"several files would be published into {', '.join(sorted(str(one) for one in twice))}: rename one")
         raise typer.Exit(USAGE)
-    code = OK
+    code, made = OK, []
     for file, folder in zip(files, folders, strict=True):
-        code = max(code, _build(file, folder, strict=strict))
+        found = _build(file, folder, strict=strict, anonymous=anonymous)
+        if isinstance(found, int):
+            code = max(code, found)
+        else:
+            made.append(found)
+    if len(made) > 1:
+        from tco.publish.index import write_index
+
+        try:
+            _say(str(write_index(output, made)))
+        except PublishError as error:
+            _complain(str(error))
+            code = max(code, NOT_PUBLISHED)
     raise typer.Exit(code)
 
 
-def _build(file: Path, folder: Path, *, strict: bool) -> int:
+def _build(file: Path, folder: Path, *, strict: bool, anonymous: bool) -> Published | int:
+    """Publish one scenario; the code to leave with when that failed."""
     try:
         scenario = _loaded(file, strict=strict)
-        from tco.publish.publish import publish  # after loading: a mistake is told at once
+        from tco.publish.anonymous import anonymised  # after loading: a mistake is told at once
+        from tco.publish.publish import publish
 
+        if anonymous:
+            scenario = anonymised(scenario)
         with _progress(str(file)) as tell:
             published = publish(scenario, folder, tell)
     except ScenarioError as error:
@@ -173,7 +193,7 @@ def _build(file: Path, folder: Path, *, strict: bool) -> int:
         _say(f"  {_counted(len(scenario.gaps), 'gap')}: tco check {file}")
     _say(f"  {published.site}")
     _say(f"  {published.workbook}")
-    return OK
+    return published
 
 
 def _loaded(file: Path, *, strict: bool) -> Scenario:

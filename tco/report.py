@@ -175,7 +175,7 @@ class Facts:
     recommendation: str = ""
     fingerprint: str = ""
     version: str = ""
-    anonymous: bool = False
+    from_file: bool = True
 
 
 @dataclass(frozen=True)

@@ -96,6 +96,7 @@ class Page:
     nav: str = ""
     candidate: Candidate | None = None
     css: str = ""
+    runs: bool = False
 
 
 def safe(text: str) -> str:

@@ -10,6 +10,10 @@ from tco.publish.parts import Page
 
 MAIN: Final = re.compile(r'<main id="main">(.*)</main>', re.DOTALL)
 FIGURE: Final = re.compile(r'<figure class="fig" id="([^"]+)">.*?<h3>(.*?)</h3>.*?</figure>', re.DOTALL)
+WORKED: Final = re.compile(
+    r'<script type="application/json".*?</script>|<fieldset class="pick.*?</fieldset>|<div class="slide .*?</div>',
+    re.DOTALL,
+)
 # What is worked with, not read: the page of all figures has thousands of entries and stays on screen.
 LEFT_OUT: Final = frozenset({"figures.html", "downloads.html"})
 FIRST: Final = ("index.html", "questions.html")
@@ -36,7 +40,8 @@ def gathered(pages: Sequence[tuple[Page, str]]) -> str:
         found = MAIN.search(text)
         assert found is not None
         own = places[page.file]
-        body = FIGURE.sub(lambda match, page=page: _once(match, page, shown), found[1])
+        body = WORKED.sub("", found[1])
+        body = FIGURE.sub(lambda match, page=page: _once(match, page, shown), body)
         parts.append(f'<article class="part {page.css}" id="{own}">{_renamed(body, own, places)}</article>')
     return "\n".join(parts)
 
@@ -51,6 +56,8 @@ def _once(match: re.Match[str], page: Page, shown: set[str]) -> str:
 
 def _renamed(body: str, own: str, places: dict[str, str]) -> str:
     """Ids and links that stay single and inside when pages stand in one file. Text has no bare quotes to be met."""
+    # Every table stands in full here: nothing is left to be scrolled, and so nothing to be named as a region.
+    body = re.sub(r' role="region" aria-label(?:ledby)?="[^"]*" tabindex="0"', "", body)
     body = re.sub(r'\b(id|for)="([^"]+)"', rf'\1="{own}-\2"', body)
     body = re.sub(
         r'\b(aria-labelledby|aria-describedby)="([^"]+)"',

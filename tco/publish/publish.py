@@ -63,6 +63,7 @@ class Computed:
 class Published:
     """What was published: the answer in one line, and where to look."""
 
+    title: str
     answer: str
     folder: Path
     site: Path
@@ -92,7 +93,7 @@ def publish(scenario: Scenario, folder: Path, tell: Tell = _silent) -> Published
     book = f"{safe_name(folder.name)}.xlsx"
     answer = _answer(computed.report)
     publish_folder(folder, lambda place: _write(computed, place, book, answer, tell))
-    return Published(answer, folder, folder / "index.html", folder / book)
+    return Published(scenario.title, answer, folder, folder / "index.html", folder / book)
 
 
 def compute(scenario: Scenario, tell: Tell = _silent) -> Computed:

@@ -102,6 +102,7 @@ def _facts(scenario: Scenario, values: Mapping[str, Array]) -> Facts:
         introduction=scenario.introduction or "",
         recommendation=scenario.recommendation or "",
         fingerprint=scenario.fingerprint,
+        from_file=bool(scenario.document.text),
     )
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import json
 import re
 from collections.abc import Callable, Mapping
 from importlib import resources
@@ -73,13 +74,35 @@ def _quoted(text: str) -> str:
     return re.sub(r"[^A-Za-z0-9 .,:-]", lambda found: f"\\{ord(found[0]):x} ", text)
 
 
-def content_policy(style: str) -> str:
-    """Nothing from anywhere but the style sheet with this hash and pictures inside the page."""
-    digest = base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii")
-    return f"default-src 'none'; style-src 'sha256-{digest}'; img-src data:; base-uri 'none'; form-action 'none'"
+def script() -> str:
+    """The script of the pages that have something to work with."""
+    text = (templates_root() / "script.js").read_text(encoding="utf-8")
+    bare = re.sub(r"/\*.*?\*/", "", text, flags=re.DOTALL)
+    return "\n".join(line.strip() for line in bare.splitlines() if line.strip())
 
 
-def _environment() -> Environment:
+def content_policy(style: str, code: str = "") -> str:
+    """Nothing from anywhere but the style sheet and the script with these hashes and pictures inside the page."""
+    may_run = f" script-src '{_hash(code)}';" if code else ""
+    return (
+        f"default-src 'none'; style-src '{_hash(style)}';{may_run} img-src data:; base-uri 'none'; form-action 'none'"
+    )
+
+
+def _hash(text: str) -> str:
+    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode("utf-8")).digest()).decode("ascii")
+
+
+def escaped_json(data: object) -> Markup:
+    """Data inside a page: nothing in it can end its element."""
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    for char in "<>&\u2028\u2029":
+        text = text.replace(char, f"\\u{ord(char):04x}")
+    return Markup(text)  # noqa: S704 -- escaped just above
+
+
+def environment() -> Environment:
+    """The templates, strict and escaping."""
     made = Environment(
         loader=FileSystemLoader(templates_root()),
         autoescape=True,
@@ -91,6 +114,7 @@ def _environment() -> Environment:
     )
     made.filters["drawn"] = Markup  # only for SVG of the drawing kit, which escapes what it is given
     made.filters["ink"] = colour
+    made.filters["data"] = escaped_json
     return made
 
 
@@ -108,12 +132,13 @@ def build_site(report: Report, workbook: str = "") -> dict[str, bytes]:
     """
     kit = Kit(report, Numbers(report.facts.locale, report.facts.currency), used(report), workbook)
     pages = [page for builder in BUILDERS for page in builder(kit)]
-    environment = _environment()
+    drawer = environment()
     style = style_sheet(report.facts.paper, running(report))
     shared: dict[str, Any] = {
         "layout": "base.html.j2",
         "style": Markup(style),  # noqa: S704 -- our own file; words of a scenario are in it as codes only
-        "policy": content_policy(style),
+        "policies": {True: content_policy(style, script()), False: content_policy(style)},
+        "script": Markup(script()),  # noqa: S704 -- our own file, nothing put into it
         "study": clipped(report.facts.title, 120),
         "prepared": sentences.prepared(report),
         "made_from": sentences.made_from(report),
@@ -126,7 +151,7 @@ def build_site(report: Report, workbook: str = "") -> dict[str, bytes]:
     }
 
     def draw(page: Page, **more: Any) -> str:
-        text = environment.get_template(page.template).render(**shared, page=page, **page.data, **more)
+        text = drawer.get_template(page.template).render(**shared, page=page, **page.data, **more)
         return re.sub(r"[ \t]*\n\s*\n+", "\n", text)
 
     texts = {page.file: draw(page) for page in pages}

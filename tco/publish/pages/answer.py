@@ -12,7 +12,7 @@ from tco.publish.parts import Cell, Kit, Page, Row, Table
 from tco.publish.words_of_author import contradiction, rendered
 from tco.report import Candidate
 
-CROWD = 6  # more candidates than this are printed smaller, so that the answer stays on one sheet
+CROWD, THRONG = 6, 9  # more candidates than this are printed smaller, so that the answer stays on one sheet
 HEADS = {
     "cash_up_front": "Cash up front",
     "level_month": "A month, all in",
@@ -107,6 +107,7 @@ def build(kit: Kit) -> list[Page]:
         "ribbon_traced": kit.traced([one.key("present_value") for one in report.candidates] + ["volume_scale"]),
         "changes": sentences.changes(kit),
         "lines": lines,
+        "whose": report.candidates if len(report.candidates) > 2 else (),
         "introduction": rendered(report.facts.introduction) if report.facts.introduction else "",
         "recommendation": rendered(report.facts.recommendation) if report.facts.recommendation else "",
         "contradiction": contradiction(kit),
@@ -120,5 +121,8 @@ def build(kit: Kit) -> list[Page]:
         ),
         "rests": sentences.rests_on(kit),
     }
-    css = "answer crowd" if len(report.candidates) > CROWD else "answer"
-    return [Page("index.html", "The answer", "answer.html.j2", data, "Answer", css=css)]
+    count = len(report.candidates)
+    css = "answer throng" if count > THRONG else "answer crowd" if count > CROWD else "answer"
+    return [
+        Page("index.html", "The answer", "answer.html.j2", data, "Answer", css=css, runs=len(report.candidates) > 2)
+    ]

@@ -137,4 +137,4 @@ def build(kit: Kit) -> list[Page]:
         workings = _groups(kit, [entry for entry in members if not entry.is_input])
         scopes.append(Scope(f"s-{anchor(name)}", scope_title(kit, name), inputs, workings))
     data = {"scopes": scopes, "count": kit.numbers.whole(len(kit.report.entries))}
-    return [Page("figures.html", "Figures", "figures.html.j2", data, "Figures")]
+    return [Page("figures.html", "Figures", "figures.html.j2", data, "Figures", runs=True)]

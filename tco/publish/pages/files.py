@@ -29,7 +29,7 @@ def build(kit: Kit) -> list[Page]:
         data.append(Taken("Workbook", "every calculation as a live formula", (Link(kit.workbook, kit.workbook),)))
         data.append(Taken("Ledger", "every line by month, comma-separated", (Link(LEDGER, LEDGER),)))
         data.append(Taken("Results", "the answer and its measures, for programs", (Link(RESULTS, RESULTS),)))
-    if kit.workbook and not report.facts.anonymous:
+    if kit.workbook and report.facts.from_file:
         data.append(Taken("Scenario", "what all of it was computed from", (Link(SCENARIO, SCENARIO),)))
     data.append(Taken("For printing", "all pages in one file, with page numbers", (Link(PRINT, PRINT),)))
     calendars = tuple(

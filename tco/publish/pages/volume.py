@@ -11,6 +11,7 @@ from tco.publish.numbers import NONE, listed
 from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+SLIDES = 50  # volumes the slider stops at
 SHADES = (0.2, 0.4, 0.6, 0.8)
 
 
@@ -111,6 +112,28 @@ def utilisation(kit: Kit) -> Table | None:
     return Table("t-hours", "How full each press is", heads, tuple(rows), "Press", note, kit.traced(keys), "heat")
 
 
+def slide(kit: Kit) -> dict[str, object] | None:
+    """What the slider shows: for some volumes of the grid a sentence and every candidate's price of a page."""
+    report, numbers, volumes = kit.report, kit.numbers, kit.report.volumes
+    if volumes is None or not volumes.best:
+        return None
+    every = max(1, len(volumes.volumes) // SLIDES)
+    places = [i for i, volume in enumerate(volumes.volumes) if i % every == 0 and volume > 0]
+    own = min(range(len(places)), key=lambda i: abs(volumes.volumes[places[i]] - report.facts.average_sides))
+    told = []
+    for i in places:
+        volume = volumes.volumes[i]
+        best = volumes.around(volume)
+        prices = [volumes.per_side[one.id][i] for one in report.candidates]
+        words = f"{numbers.whole(volume)} pages a month"
+        words += f": {names_of(report, best)} costs least" if best else ""
+        told.append({
+            "said": words,
+            "prices": [numbers.per_side(price) if math.isfinite(price) else NONE for price in prices],
+        })  # fmt: skip
+    return {"last": len(told) - 1, "own": own, "told": told, "candidates": report.candidates}
+
+
 def build(kit: Kit) -> list[Page]:
     """The page."""
     report = kit.report
@@ -120,6 +143,7 @@ def build(kit: Kit) -> list[Page]:
         "per_page": kit.draw(cost_per_page),
         "per_page_traced": kit.traced([one.key("cost_per_side") for one in report.candidates] + ["work.average_sides"]),
         "ribbon_traced": kit.traced([one.key("present_value") for one in report.candidates] + ["volume_scale"]),
+        "slide": slide(kit),
         "ranges": ranges(kit) if known else None,
         "pairs": pairs(kit) if known else None,
         "hours": utilisation(kit),
@@ -133,4 +157,6 @@ def build(kit: Kit) -> list[Page]:
         ),
         "own": kit.numbers.about(report.facts.average_sides),
     }
-    return [Page("volume.html", "What the volume decides", "volume.html.j2", data, "Volume")]
+    return [
+        Page("volume.html", "What the volume decides", "volume.html.j2", data, "Volume", runs=data["slide"] is not None)
+    ]

@@ -15,15 +15,16 @@ from tco.advice.record import QuoteWarning
 from tco.advice.silence import silence
 from tco.advice.study import Study
 from tco.advice.warnings import find_warnings, settles_nothing
+from tco.audit.command_line import add_commands
+from tco.audit.opened import WORKBOOK, load
 from tco.problem import Problem, ScenarioError
 from tco.publish.explanation import explain as explained
 from tco.publish.explanation import find_line, nearest_keys
-from tco.publish.files import PublishError, reason, safe_name
+from tco.publish.files import PublishError, safe_name
 from tco.publish.results import results_schema
 from tco.publish.terminal import explanation_lines, gap_lines, plain
 from tco.publish.terminal_advice import as_data, refusals, warning_lines
 from tco.scenario.json_schema import json_schema
-from tco.scenario.load import load
 from tco.scenario.schema import Scenario
 from tco.scenario.starting import starting_scenario
 
@@ -35,8 +36,8 @@ MISTAKE: Final = 1
 USAGE: Final = 2
 NOT_PUBLISHED: Final = 3
 
-Files = Annotated[list[Path], typer.Argument(metavar="FILE...", help="Scenario files.", show_default=False)]
-File = Annotated[Path, typer.Argument(metavar="FILE", help="A scenario file.", show_default=False)]
+Files = Annotated[list[Path], typer.Argument(metavar="FILE...", help="Scenarios or edited workbooks.")]
+File = Annotated[Path, typer.Argument(metavar="FILE", help="A scenario file or an edited workbook.")]
 Strict = Annotated[bool, typer.Option("--strict", help="Take gaps, undone work, what is not comparable for mistakes.")]
 
 app = typer.Typer(
@@ -263,18 +264,28 @@ def schema(
 
 
 @app.command()
-def start(file: File) -> None:
+def start(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The file to write.", show_default=False)],
+    workbook: Annotated[bool, typer.Option("--workbook", help="A workbook to fill in, named FILE.xlsx.")] = False,
+) -> None:
     """Write a short scenario to fill in; never over a file that is there."""
+    from tco.audit.new_file import write_new, write_starting_workbook
+
+    if workbook != (file.suffix.lower() == WORKBOOK):
+        _complain(f"{file}: a workbook is written with --workbook and a name that ends in {WORKBOOK}")
+        raise typer.Exit(USAGE)
     try:
-        with file.open("x", encoding="utf-8") as target:
-            target.write(starting_scenario())
-    except FileExistsError:
-        _complain(f"{file} is there already: choose another name")
-        raise typer.Exit(NOT_PUBLISHED) from None
-    except OSError as error:
-        _complain(f"{file} cannot be written: {reason(error)}")
+        if workbook:
+            write_starting_workbook(file)
+        else:
+            write_new(file, starting_scenario().encode("utf-8"))
+    except PublishError as error:
+        _complain(str(error))
         raise typer.Exit(NOT_PUBLISHED) from None
     _say(f"{file} is written. Fill it in, then: tco check {file}")
+
+
+add_commands(app)
 
 
 def main() -> None:

@@ -51,6 +51,14 @@ app = typer.Typer(
 )
 
 
+def _read(file: Path) -> Scenario:
+    try:
+        return load(file)
+    except ScenarioError as error:
+        _complain(str(error))
+        raise typer.Exit(MISTAKE) from None
+
+
 def _say(text: str) -> None:
     typer.echo(plain(text))
 
@@ -236,11 +244,7 @@ def explain(
     from tco.assemble import build as assemble
     from tco.model.evaluate import evaluate
 
-    try:
-        scenario = load(file)
-    except ScenarioError as error:
-        _complain(str(error))
-        raise typer.Exit(MISTAKE) from None
+    scenario = _read(file)
     model = assemble(scenario)
     found = find_line(model, key)
     if found is None:
@@ -252,6 +256,41 @@ def explain(
         _complain(f"month {month} is beyond the last one, {model.columns}")
         raise typer.Exit(USAGE)
     for line in explanation_lines(explained(scenario, evaluate(model), *found, month)):
+        _say(line)
+
+
+@app.command()
+def solve(
+    file: File,
+    candidate: Annotated[str, typer.Argument(metavar="CANDIDATE", help="Id of a candidate.", show_default=False)],
+    term: Annotated[
+        str, typer.Argument(metavar="TERM", help="Key of a figure, whole or within the candidate.", show_default=False)
+    ],
+    against: Annotated[str, typer.Option("--against", metavar="OTHER", help="Id of the candidate to equal.")],
+) -> None:
+    """Find the value of one figure at which two candidates cost the same in today's money."""
+    from tco.analyses.ranged import figures
+    from tco.analyses.solve import solve as solved
+    from tco.assemble import build as assemble
+    from tco.publish.numbers import Numbers
+    from tco.publish.terminal_solve import solution_lines
+
+    scenario = _read(file)
+    names = {key: one.title for key, one in scenario.candidates_all}
+    for key in (candidate, against):
+        if key not in names:
+            _complain(f"{file} has no candidate {key}; it has {', '.join(names)}")
+            raise typer.Exit(USAGE)
+    model = assemble(scenario)
+    known = {one.key for scope in (candidate, "shared") for one in figures(model, scope)}
+    whole = next((key for key in (f"{candidate}.{term}", term) if key in known), None)
+    if whole is None:
+        near = [key for key in nearest_keys(model, f"{candidate}.{term}") if key in known]
+        hint = f"; did you mean {', '.join(near)}?" if near else ""
+        _complain(f"no figure of {file} that moves {candidate} has the key {term}{hint}")
+        raise typer.Exit(USAGE)
+    numbers = Numbers("en_US", scenario.money.currency)
+    for line in solution_lines(solved(model, candidate, whole, against), names, numbers):
         _say(line)
 
 

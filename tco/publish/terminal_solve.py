@@ -1,0 +1,47 @@
+"""A solved term as lines for the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from tco.analyses.ranged import Ranged
+from tco.analyses.solve import Root, Solution
+from tco.publish.numbers import Numbers
+
+
+def solution_lines(found: Solution, names: Mapping[str, str], numbers: Numbers) -> list[str]:
+    """Tell what it takes of one figure to make two candidates cost the same.
+
+    Parameters
+    ----------
+    found : the solution
+    names : of the candidates by id
+    numbers : how the scenario writes numbers
+    """
+    one, other, figure = names[found.candidate], names[found.against], found.figure
+    dearer = "more" if found.now > 0 else "less"
+    lines = [
+        f"{figure.label} ({figure.key}): {_amount(figure, figure.value, numbers)}",
+        f"{one} now costs {numbers.money(abs(found.now))} {dearer} than {other} in today's money",
+    ]
+    if not found.moves:
+        return [*lines, "The difference does not depend on this figure: it cannot be settled here"]
+    if not found.can:
+        low, high = (_amount(figure, value, numbers) for value in found.searched)
+        ends = f"{numbers.money(found.at_low)} at {low}, {numbers.money(found.at_high)} at {high}"
+        return [*lines, f"No value of this figure makes them equal; the difference is {ends}"]
+    return [*lines, *(_root(figure, root, numbers) for root in found.roots)]
+
+
+def _root(figure: Ranged, root: Root, numbers: Numbers) -> str:
+    share = "" if root.percent is None else f", {numbers.percent(root.percent, 1)} of what it is"
+    change = f"a change of {_amount(figure, root.change, numbers)}{share}"
+    value = _amount(figure, root.value, numbers)
+    return f"Equal at {value} ({change})" if root.kind == "tie" else f"They change places at {value} ({change})"
+
+
+def _amount(figure: Ranged, value: float, numbers: Numbers) -> str:
+    if figure.percent:
+        return numbers.percent(value, 3)
+    unit = "" if figure.unit in ("1", "money") else f" {figure.unit}"
+    return f"{numbers.exact(value)}{unit}"

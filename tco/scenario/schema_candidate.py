@@ -31,8 +31,8 @@ class Candidate(Press):
     outside_only: Annotated[YesNo, WhenAbsent("no")] = Field(
         description="Whether everything is printed outside. Yes or no.", examples=["yes"])
     may_stop_without_funds: Annotated[YesNo, WhenAbsent("no")] = Field(
-        description="Whether leases and service end without charge at the end of a fiscal year when no money is granted "
-        "for the next. Yes or no.", examples=["yes"])
+        description="Whether leases and service end without charge at the end of a fiscal year when no money is "
+                    "granted for the next. Yes or no.", examples=["yes"])
     presses: ById[Press] | None = Field(default=None, description="Several presses by id, in order of filling. "
                                                                   "Section.")
 

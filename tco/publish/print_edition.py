@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import partial
 from typing import Final
 
 from tco.publish.parts import Page
@@ -41,12 +42,12 @@ def gathered(pages: Sequence[tuple[Page, str]]) -> str:
         assert found is not None
         own = places[page.file]
         body = WORKED.sub("", found[1])
-        body = FIGURE.sub(lambda match, page=page: _once(match, page, shown), body)
+        body = FIGURE.sub(partial(_once, page, shown), body)
         parts.append(f'<article class="part {page.css}" id="{own}">{_renamed(body, own, places)}</article>')
     return "\n".join(parts)
 
 
-def _once(match: re.Match[str], page: Page, shown: set[str]) -> str:
+def _once(page: Page, shown: set[str], match: re.Match[str]) -> str:
     name = match[1] if page.candidate is None else f"{match[1]} {page.file}"
     if name in shown:
         return f'<p class="small">Drawn before: {match[2]}.</p>'

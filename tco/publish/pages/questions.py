@@ -110,8 +110,9 @@ def switches(kit: Kit, found: Silence) -> Table | None:
             label = kit.report.by_key[key].label if key else effect.point.path
             told = NONE if effect.switch is None else level(kit, effect.point.path, effect.switch)
             words = "decides nothing" if effect.switch is None else "another candidate is cheapest from there on"
-            cells = (Cell(told, kit.href(key) if key else ""), Cell(words, css="words"))
-            rows.append(Row(f"{kit.name(bar.candidate)}: {clipped(label, 60)}", cells))
+            cells = (Cell(told), Cell(words, css="words"))
+            head = f"{kit.name(bar.candidate)}: {clipped(label, 60)}"
+            rows.append(Row(head, cells, kit.href(key) if key else ""))
     if not rows:
         return None
     columns = (("From", ""), ("Then", ""))

@@ -16,15 +16,16 @@ from tco.analyses.stress import Cell, Stress
 from tco.report import Report
 
 
-def ranged(one: str) -> tuple[Ranged, Ranged]:
+def ranged(report: Report, one: str) -> tuple[Ranged, Ranged]:
+    own = report.by_key[f"{one}.rent"].values[0][0]
     limits = Limits(0.0, None, False)
     volume = Ranged("work.black", "Black", "side/month", False, 38_000, 42_000, 46_000, "meter", "", limits)
-    rent = Ranged(f"{one}.rent", "Rent", "money/month", False, 1100, 1240, 1400, "offer", one, limits)
+    rent = Ranged(f"{one}.rent", "Rent", "money/month", False, own - 140, own, own + 160, "offer", one, limits)
     return volume, rent
 
 
-def sensitivity(leader: str, second: str) -> Sensitivity:
-    volume, rent = ranged(leader)
+def sensitivity(report: Report, leader: str, second: str) -> Sensitivity:
+    volume, rent = ranged(report, leader)
     swings = (
         Swing(rent, 9_000, -1_200, leader, second, None, Switch(1377.4, "tie", second, True), (800, 1700), 10_200),
         Swing(volume, 3_000, 7_500, leader, leader, Switch(31_000.0, "jump", second, False), None, (30e3, 54e3), 4_500),
@@ -42,7 +43,7 @@ def risk(report: Report, leader: str) -> Risk:
         cost, count = one.measures["present_value"], counts[one.id]
         spread = (cost * 0.94, cost, cost * 1.07)
         chances.append(Chance(one.id, count / 100, count, 0.7, 0.712, 400.0, 5_300.0, 0.01 * one.place, spread))
-    drivers = tuple(Driver(one, pull) for one, pull in zip(ranged(leader), (0.71, -0.34), strict=True))
+    drivers = tuple(Driver(one, pull) for one, pull in zip(ranged(report, leader), (0.71, -0.34), strict=True))
     return Risk(4096, "triangular", 7, leader, tuple(chances), 0.01, 1, (900.0, 5_000.0, 9_100.0), drivers)
 
 
@@ -98,6 +99,6 @@ def advised(report: Report, *, assessed: bool = True) -> Report:
     missing = NotAssessed(("volume", f"any price of {leader}"))
     return replace(
         report, stress=stress(report, leader, second), risk=risk(report, leader) if assessed else missing,
-        sensitivity=sensitivity(leader, second), silence=Silence(tuple(bars), leader, False),
+        sensitivity=sensitivity(report, leader, second), silence=Silence(tuple(bars), leader, False),
         warnings=(freight, size, done), questions=lists, dates=due, calendars=files,
     )  # fmt: skip

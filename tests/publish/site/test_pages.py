@@ -75,7 +75,7 @@ def test_the_policy_allows_exactly_the_style_sheet_inside(site):
         (policy,) = [attrs["content"] for tag, attrs in page.tags if tag == "meta" and "http-equiv" in attrs]
         assert policy.startswith("default-src 'none'")
         assert f"style-src 'sha256-{digest}'" in policy
-        codes = re.findall(r"<script(| type=\"application/json\")>(.*?)</script>", made[name].decode(), re.DOTALL)
+        codes = re.findall(r"<script(| type=\"application/json\"[^>]*)>(.*?)</script>", made[name].decode(), re.DOTALL)
         assert made[name].count(b"<script") == len(codes)
         run = [code for kind, code in codes if not kind]
         hashes = [base64.b64encode(hashlib.sha256(code.encode()).digest()).decode() for code in run]
@@ -139,7 +139,8 @@ def test_the_edition_for_printing_has_each_figure_once_and_all_tables_open(site)
     heads = re.findall(r'<figure class="fig" id="p\d+-(fig-[a-z-]+)"', text)
     assert sorted(set(heads) - {"fig-waterfall"}) == sorted(one for one in heads if one != "fig-waterfall")
     assert '<details class="nums">' not in text
-    assert [link for link in pages["print.html"].links if link.startswith("index.html")] == []
+    # Only the way back, in the navigation; everything else leads on within the edition.
+    assert [link for link in pages["print.html"].links if link.startswith("index.html")] == ["index.html"]
 
 
 def test_every_sheet_tells_the_study_its_author_and_what_it_was_made_from(site):
@@ -148,6 +149,35 @@ def test_every_sheet_tells_the_study_its_author_and_what_it_was_made_from(site):
     foot = re.search(r'@bottom-left\{content:"([^"]*)"', style_sheet("a4", running(report)))[1]
     assert "Version 9.9, fingerprint 0123456789ab" in foot
     assert not re.search(r"[<>&'(){}]", foot)
+
+
+def shown_as(entry):
+    """The size of every value an entry holds, also in hundredths."""
+    values = [abs(value) for row in (*entry.values, entry.total or ()) for value in row]
+    peaks = [abs(sum(row)) for row in entry.values]
+    return [value * factor for value in (*values, *peaks) for factor in (1, 100)]
+
+
+def test_every_traced_figure_of_a_table_stands_in_figures_to_its_rounding(site):
+    report, made, _ = site
+    entries = {anchor(entry.key): entry for entry in report.entries}
+    seen, wrong = 0, []
+    for name, content in made.items():
+        if not name.endswith(".html"):
+            continue
+        for place, told in re.findall(r'<td[^>]*><a href="figures\.html#([^"]+)">([^<]*)</a>', content.decode()):
+            digits = re.search(r"[\d,]+(?:\.\d+)?", told)
+            if digits is None or entries[place].role == "choice":
+                continue
+            text = digits[0].replace(",", "")
+            decimals = len(text.partition(".")[2])
+            zeros = 0 if decimals else len(text) - len(text.rstrip("0"))
+            seen += 1
+            room = 0.5 * 10.0 ** (zeros - decimals) * 1.0001
+            if float(text) and not any(abs(value - float(text)) <= room for value in shown_as(entries[place])):
+                wrong.append((name, place, told))
+    assert wrong == []
+    assert seen > 40
 
 
 def test_hostile_names_stay_words():

@@ -78,6 +78,7 @@ class Compared:
         """Tell everything that differs."""
         for key, candidate in self.oracle.candidates.items():
             parts = (self.costs, self.measures, self.against, self.places, self.plans, self.people, self.energy)
+            parts += (self.depreciation, self.loans)
             for part in parts:
                 for told in part(key, candidate):
                     yield f"{key}: {told}"
@@ -159,6 +160,7 @@ class Compared:
             if f"{block}.hours" in self.model:
                 worked = [a + b for a, b in zip(regular, placed.overtime_hours[press], strict=True)]
                 yield from self.rows(f"hours of {press}", self.row(f"{block}.hours"), worked)
+                yield from self.rows(f"hours there of {press}", self.row(f"{block}.there"), placed.hours_there[press])
                 used = self.row(f"{block}.utilisation")
                 yield from self.rows(f"utilisation of {press}", used, placed.utilisation[press])
 
@@ -200,3 +202,18 @@ class Compared:
                 if line.block.scope == key and line.id.endswith(".energy.kwh")]  # fmt: skip
         if rows:
             yield from self.rows("kWh", [sum(column) for column in zip(*rows, strict=True)], candidate.kwh)
+
+    def depreciation(self, key: str, candidate: Candidate) -> Iterator[str]:
+        """What is written off each month."""
+        rows = [self.row(line.id) for line in self.model.lines if line.id.startswith(f"{key}.tax.written_")]
+        if rows:
+            ours = [sum(column) for column in zip(*rows, strict=True)]
+            yield from self.rows("depreciation", ours, candidate.depreciation)
+
+    def loans(self, key: str, _candidate: Candidate) -> Iterator[str]:
+        """Nothing is owed on a loan in the end."""
+        for line in self.model.lines:
+            if line.block.scope == key and line.id.endswith(".owed") and f"{line.block.id}.level" in self.model:
+                left = self.row(line.id)[-1]
+                if far(left, 0.0):
+                    yield f"{line.id}: {left} is left"

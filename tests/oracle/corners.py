@@ -103,7 +103,8 @@ CORNERS: dict[str, dict[str, Any]] = {
         "money": {"discount_rate": "6%", "paper_sizes": "inch", "inflation": "10%"},
         "jobs": {
             "thick": {"colour": "colour", "sides_per_set": 7, "two_sided": "yes", "sets_per_job": 400,
-                      "finish": "staple", "jobs": {"per_month": 9}, "heavy": "yes", "make_ready_sheets": 6, "size": "ledger"},
+                      "finish": "staple", "jobs": {"per_month": 9}, "heavy": "yes", "make_ready_sheets": 6,
+                      "size": "ledger"},
             "thin": {"colour": "black", "sides_per_set": 4, "sets_per_job": 30, "finish": "tape",
                      "jobs": {"per_month": 40}},
         },

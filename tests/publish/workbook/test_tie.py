@@ -1,4 +1,4 @@
-"""A tie volume typed into the workbook makes the two candidates cost the same there, by another program's arithmetic."""
+"""A tie volume typed into the workbook makes the two candidates cost the same there, by another program."""
 
 from pathlib import Path
 

@@ -251,6 +251,16 @@ def test_carried_clicks_against_a_plain_list_of_buckets(months):
         assert len(clicks) == 200
 
 
+def test_a_minimum_is_billed_though_no_work_is_of_its_meter():
+    """By hand: 10,000 black at 0.01 and 500 colour clicks at 0.05 never made, 12 months; 12 × 25 are bound."""
+    words = ("colour: 0.05\nminimum: {colour: 500}", "meters: {other: {colour: colour, rate: 0.05, minimum: 500}}",
+             "meters: {wide: {size: large, rate: 0.05, minimum: 500}}")
+    for meter in words:
+        paid = plan(f"black: 0.01\n{meter}")
+        assert paid.total() == pytest.approx(12 * 125)
+        assert paid.values["birch.plan.bound"].item() == pytest.approx(300)
+
+
 def test_credit_for_clicks_of_the_minimum_not_made():
     # 30,000 a quarter committed, 24,000 made: 6,000 credited at 0.004 beside 30,000 billed at 0.01; prices + 10 %.
     paid = plan("settled: quarterly\nincreases: {2027-07: 10%}\n"

@@ -15,7 +15,8 @@ TIERS = {
               "bands_read": "all units", "included": 100},
 }  # fmt: skip
 PLANS = {
-    "tiered": {"meters": TIERS, "black": 0.02, "colour": 0.08, "increases": {"2027-06": "10%", "2028-01": "3%"},
+    "tiered": {"meters": TIERS, "black": 0.02, "colour": 0.08,
+               "minimum": {"colour": 900}, "increases": {"2027-06": "10%", "2028-01": "3%"},
                "increase_cap": "5%", "base": 100, "minimum_charge": 300, "instalments": "yes", "settled": "quarterly",
                "included_in": "large", "rates_from": {"2027-07": {"base": {"per_year": 600}, "colour": 0.03}},
                "coverage_cap": {"cap": "5%", "price": 0.006, "per": "letter"}, "copy_credit": "1%", "months": 18,
@@ -50,6 +51,7 @@ def test_other_programs_find_the_same_in_every_cell(exported, engine, tmp_path):
 
 PAID = (
     "tiered.plan.low_further_charge", "tiered.plan.low_under_use", "tiered.plan.large_charge", "tiered.plan.settlement",
+    "tiered.plan.colour_charge",
     "tiered.plan.instalment", "tiered.plan.toner_cost", "tiered.plan.uptime_credit", "tiered.plan.early_end",
     "tiered.plan.base_beyond", "carried.plan.wet_size_of_period", "carried.plan.dry_kept_3", "carried.plan.dry_above",
     "carried.plan.financed_now", "carried.plan.click_charge", "carried.plan.rebate", "carried.plan.fee",

@@ -22,19 +22,22 @@ class Route:
 
 
 def routes(desk: Desk, block: Block, plan: Service, work: Work) -> list[Route]:
-    """Send the small and the large sides of every class to the first meter that counts them."""
+    """Send the small and the large sides of every class to the first meter that counts them.
+
+    A meter that counts no class is left out, unless it has a minimum: that is billed though nothing is printed.
+    """
     meters = plan.meters_in_order
-    if all(one.size == "any" for one in meters):
-        both = _side(desk, block, meters, work, None)
-        return [Route(one, line, line) for one in meters if (line := both[one.id]) is not None]
-    small = _side(desk, block, meters, work, is_large=False)
-    large = _side(desk, block, meters, work, is_large=True)
+    apart = any(one.size != "any" for one in meters)
+    small = _side(desk, block, meters, work, False if apart else None)
+    large = _side(desk, block, meters, work, is_large=True) if apart else small
+    kept = [one for one in meters if small[one.id] is not None or large[one.id] is not None or one.minimum is not None]
+    if not apart and all(small[one.id] is not None for one in kept):
+        return [Route(one, line, line) for one in kept if (line := small[one.id]) is not None]
     none = desk.fixed(block, "none", "Counted by no meter", "1", work.axis, [0.0 for _ in work.classes])
     found = []
-    for one in meters:
+    for one in kept:
         own, big = small[one.id], large[one.id]
-        if own is not None or big is not None:
-            found.append(Route(one, own if own is not None else none, big if big is not None else none))
+        found.append(Route(one, own if own is not None else none, big if big is not None else none))
     return found
 
 

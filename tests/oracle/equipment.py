@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 
 from tests.oracle import reading as r
 from tests.oracle.flows import FINANCING, Book
-from tests.oracle.placing import Press, renewal_months
+from tests.oracle.leasing import lease
+from tests.oracle.placing import Press
 from tests.oracle.work import Clock
 
 ONE_OFFS = ("delivery_and_installation", "training", "site_works", "front_end")
@@ -30,6 +31,7 @@ class Money:
     assets: list[Asset] = field(default_factory=list)
     capitalised: dict[int, float] = field(default_factory=dict)  # delivery and site works that join an asset
     taxed_equipment: dict[tuple[int, str], float] = field(default_factory=dict)
+    taxed_rents: dict[tuple[int, str], float] = field(default_factory=dict)  # beside the rents, or taken off them
     bound: dict[str, float] = field(default_factory=dict)
     financing_effect: float = 0.0
     inseparable: list[str] = field(default_factory=list)  # leases and rentals without a cash price
@@ -43,25 +45,14 @@ class Money:
         """Note an amount that bears sales tax as equipment."""
         self.taxed_equipment[month, timing] = self.taxed_equipment.get((month, timing), 0.0) + amount
 
+    def tax_as_rent(self, month: int, timing: str, amount: float) -> None:
+        """Note an amount that bears sales tax as rent though none, or (negative) a rent that bears none."""
+        self.taxed_rents[month, timing] = self.taxed_rents.get((month, timing), 0.0) + amount
+
 
 def level_payment(principal: float, rate: float, months: int) -> float:
     """Give the payment in arrears of a loan, monthly rate."""
     return principal / months if rate == 0 else principal * rate / (1 - (1 + rate) ** -months)
-
-
-def implied_rate(cash_price: float, payments: list[tuple[int, float]]) -> float:
-    """Find the monthly rate at which payments (months from signing, amount) are worth the cash price."""
-
-    def worth(rate: float) -> float:
-        return sum(amount * (1 + rate) ** -time for time, amount in payments)
-
-    low, high = -0.5, 1.0
-    while worth(high) > cash_price and high < 1e6:
-        high *= 2
-    for _ in range(300):
-        middle = (low + high) / 2
-        low, high = (middle, high) if worth(middle) > cash_price else (low, middle)
-    return (low + high) / 2
 
 
 def acquire(book: Book, money: Money, press: Press) -> None:
@@ -146,74 +137,6 @@ def owned(book: Book, _money: Money, press: Press) -> None:
         on_lease = press.form == "present"  # then it is the shop's to sell only when it goes early
         value = press.raw["sells_for"] if not on_lease or press.last < book.clock.months else 0.0
     book.add("sale", press.last, "close", -press.count * r.number(value))
-
-
-def rent_dates(terms: r.Tree) -> list[tuple[int, float]]:
-    """List the rents of a lease as (months from signing, number of rents then)."""
-    every = round(r.number(terms.get("every_months"), 1.0))
-    rents = round(r.number(terms["months"]) / every)
-    at_signing = advance_rents(terms)
-    out = [(0, float(at_signing))] if at_signing else []
-    return out + [(every * j, 1.0) for j in range(1, rents - at_signing + 1)]
-
-
-def advance_rents(terms: r.Tree) -> int:
-    """Give the number of rents due at signing."""
-    in_advance = str(terms.get("paid", "in advance")) != "in arrears"
-    return round(r.number(terms.get("advance_rents"), 1.0 if in_advance else 0.0))
-
-
-def lease(book: Book, money: Money, press: Press) -> None:
-    """Lease, and return, renew or buy at the end."""
-    terms, n = press.terms, press.count
-    rent, months = r.number(terms["rent"]), round(r.number(terms["months"]))
-    at_end = str(terms.get("at_end", "return"))
-    advance = advance_rents(terms) > 0
-    term_end = press.first + months - 1
-    dates = rent_dates(terms)
-    fee, freight = n * r.number(terms.get("document_fee")), n * r.number(terms.get("return_freight"))
-    buy_price = n * r.number(terms.get("buy_price"))
-    book.add("document_fee", press.first, "opening", fee)
-    money.bind("equipment", fee + sum(count for _, count in dates) * rent * n)
-    for time, count in dates:
-        month = press.first + time if advance else press.first + time - 1
-        if at_end == "buy" and month > press.last:
-            continue  # settled when the press leaves or at the horizon, not committed beyond it
-        book.add("lease_rents", month, "opening" if advance else "close", count * rent * n)
-    if at_end == "return":
-        book.add("return_freight", term_end, "close", freight)
-        money.bind("equipment", freight)
-    elif at_end == "renew":
-        last = term_end + renewal_months(terms, term_end, book.clock)
-        every = r.number(terms.get("every_months"), 1.0)
-        renewal = n * r.number(terms.get("renewal_rent"), rent / every)
-        for m in range(term_end + 1, last + 1):
-            book.add("renewal_rents", m, "opening" if advance else "close", renewal)
-        book.add("return_freight", last, "close", freight)
-        money.bind("equipment", freight)
-    else:
-        money.bind("equipment", buy_price)
-        if term_end <= press.last:
-            book.add("buy_price", term_end, "close", buy_price)
-            money.tax_as_equipment(term_end, "close", buy_price)
-        else:
-            book.add("lease_settlement", press.last, "close", owed_at_horizon(press, dates, advance, press.last))
-        book.add("sale", press.last, "close", -n * r.number(terms.get("sells_for")))
-
-
-def owed_at_horizon(press: Press, dates: list[tuple[int, float]], advance: bool, horizon: int) -> float:
-    """Give what is still owed at the close of the horizon on a lease that ends in purchase."""
-    terms, n = press.terms, press.count
-    rent = r.number(terms["rent"])
-    payments = [(time, count * rent) for time, count in dates]
-    payments.append((round(r.number(terms["months"])), r.number(terms.get("buy_price"))))
-    passed = horizon - press.first + 1
-    # A rent in advance at the opening of the month after the horizon stands at the very end of the horizon.
-    paid_until = passed - 1 if advance else passed
-    rate = implied_rate(r.number(terms["cash_price"]), payments) if "cash_price" in terms else 0.0
-    rents, purchase = payments[:-1], payments[-1]
-    left = [(time, amount) for time, amount in rents if time > paid_until] + [purchase]
-    return n * sum(amount * (1 + rate) ** -(time - passed) for time, amount in left)
 
 
 def rental(book: Book, money: Money, press: Press) -> None:

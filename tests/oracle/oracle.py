@@ -132,12 +132,15 @@ def evaluate_candidate(tree: r.Tree, result: Result, key: str, raw: r.Tree) -> C
 
     clicks: dict[tuple[int, str], list[float]] = {}
     for i, plan in enumerate(plans):
-        made = {c: service.clicks_of(plan, c, placed, classes, clock.months) for c in ("colour", "black")}
-        clicks |= {(i, meter): line for meter, line in made.items()}
+        made = service.clicks_of(plan, placed, classes, clock.months, small)
+        both = {m.key: zip(made.small[m.key], made.large[m.key], strict=True) for m in made.meters}
+        clicks |= {(i, meter): [a + b for a, b in lines] for meter, lines in both.items()}
         service.serve(book, plan, made, allowances)
+        service.uptime(book, plan, tree.get("shop") or {}, allowances)
         money.bind("service", service.bound(plan, clock, allowances))
 
-    shift = running.Shift(tree, raw, presses, classes, placed, small)
+    on_paper = frozenset(p.key for plan in plans if r.yes(plan.raw.get("paper_included")) for p in plan.presses)
+    shift = running.Shift(tree, raw, presses, classes, placed, small, on_paper)
     memo = running.run(book, shift)
     people = running.people(book, shift, today, memo["off_line_hours"])
     terms = tree.get("money") or {}
@@ -170,7 +173,8 @@ def summary(
         sides[k.key, "outside"] = [k.sides * x for x in placed.outside[k.key]]
         sides[k.key, "unplaced"] = [k.sides * x for x in placed.unplaced[k.key]]
     unplaced = [sum(sides[k.key, "unplaced"][i] for k in result.classes) for i in range(clock.months)]
-    rents = ("lease_rents", "renewal_rents", "present_rents", "return_freight", "present_freight", "service_base")
+    rents = ("lease_rents", "renewal_rents", "present_rents", "return_freight", "present_freight", "service_base",
+             "late_rents", "exit_settlement")  # fmt: skip
     return {
         "key": key,
         "flows": book.flows,

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from tests.oracle import reading as r
+from tests.oracle.meters import covered
 from tests.oracle.work import Clock, Work
 
 
@@ -75,6 +76,11 @@ def read_press(key: str, raw: r.Tree, clock: Clock, is_today: bool) -> Press:
         at_end = str(lease.get("at_end", "return"))
         if at_end == "return":
             until = term_end
+            unless = lease.get("renews_unless_noticed") or {}
+            if unless and not r.yes(unless.get("noticed"), default=True):
+                until += round(r.number(unless["months"]))
+            if r.number(lease.get("exit_month")):
+                until = first + round(r.number(lease["exit_month"])) - 1
         elif at_end == "renew":
             until = term_end + renewal_months(lease, term_end, clock)
     if "until_month" in raw:
@@ -126,8 +132,7 @@ def eligible(press: Press, work: Work, plan: r.Tree | None) -> bool:
     """Say whether the press can print a class; a plan with rates covers the colours that have one."""
     if work.colour and not r.yes(press.raw.get("colour"), default=True):
         return False
-    rated = [colour for colour in ("colour", "black") if colour in (plan or {})]
-    if rated and ("colour" if work.colour else "black") not in rated:
+    if plan is not None and not covered(plan, work):
         return False
     largest = press.raw.get("largest")
     largest = str(largest).lower() if largest is not None else None

@@ -22,6 +22,7 @@ class Shift:
     classes: list[Work]
     placed: Placed
     small: str  # letter or a4
+    with_paper: frozenset[str] = frozenset()  # presses whose plan pays the paper
 
     @property
     def shop(self) -> r.Tree:
@@ -75,7 +76,8 @@ def paper(shift: Shift, month: int) -> float:
     """Run sheets on the presses; good sheets outside when the outside price leaves paper out."""
     total = 0.0
     for work in shift.classes:
-        sheets = sum(shift.done(p, work, month) for p in shift.presses) * work.run_sheets
+        paying = [p for p in shift.presses if p.key not in shift.with_paper]
+        sheets = sum(shift.done(p, work, month) for p in paying) * work.run_sheets
         if str(shift.outside.get("paper", "not included")) == "not included":
             sheets += shift.placed.outside[work.key][month - 1] * work.good_sheets
         if sheets:

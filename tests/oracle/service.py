@@ -8,7 +8,8 @@ from typing import Any
 
 from tests.oracle import reading as r
 from tests.oracle.flows import Book
-from tests.oracle.placing import Placed, Press
+from tests.oracle.meters import Meter, clicks_a_month, excess, meters_of
+from tests.oracle.placing import Placed, Press, weeks_of
 from tests.oracle.work import Clock, Work
 
 PERIODS = {"monthly": 1, "quarterly": 3, "yearly": 12}
@@ -54,6 +55,13 @@ class Terms:
         self.every = r.number(raw.get("increase_every"), 12.0)
         listed = raw.get("increase_on", ["base", "rates"])
         self.increase_on = [listed] if isinstance(listed, str) else listed
+        cap = r.number(raw.get("increase_cap"), math.inf)
+        dated_rises = (raw.get("increases") or {}).items()
+        self.rises = [(clock.operating_month(when), min(r.number(rise), cap)) for when, rise in dated_rises]
+        listed_from = (raw.get("rates_from") or {}).items()
+        dated_prices = [(clock.operating_month(when), prices) for when, prices in listed_from]
+        self.listed = sorted(dated_prices, key=lambda pair: pair[0])
+        self.by_instalments = r.yes(raw.get("instalments"))
 
     def contract_month(self, month: int) -> int:
         """Give the month of the contract."""
@@ -63,8 +71,19 @@ class Terms:
         """Give the price factor of base, rates or minimum_charge."""
         if what not in self.increase_on:
             return 1.0
+        if self.rises:
+            return math.prod(1 + rise for begins, rise in self.rises if month >= begins)
         steps = math.floor((self.contract_month(month) - self.increase_from) / self.every) + 1
         return float((1 + self.increase) ** max(0, steps))
+
+    def list_price(self, key: str, month: int) -> Any:
+        """Give the base or the rates of a meter as listed in a month, before increases."""
+        meters = {meter.key: meter.rates for meter in meters_of(self.raw)}
+        price = self.raw.get("base") if key == "base" else meters[key]
+        for begins, prices in self.listed:
+            if month >= begins and key in prices:
+                price = prices[key]
+        return r.amount(price) if key == "base" else price
 
     def opens(self, month: int) -> bool:
         """Say whether a settlement period opens."""
@@ -88,65 +107,187 @@ def click_charge(rates: Any, reading: str, above: float, part: float) -> float:
     return sum(max(0.0, min(above, end) - start) * p for start, end, p in zip(starts, ends, prices, strict=True))
 
 
-def clicks_of(plan: Plan, meter: str, placed: Placed, classes: list[Work], months: int) -> list[float]:
-    """Count the clicks of one meter in months 1 ... H."""
-    large_counts = r.number(plan.raw.get("oversize_counts"), 2.0)
-    free = str(plan.raw.get("blank_backs", "count")) == "free"
-    out = [0.0] * months
+@dataclass
+class Clicks:
+    """What one plan counts, by meter; lists run over months 1 ... H at position 0 ...."""
+
+    meters: list[Meter]
+    small: dict[str, list[float]]
+    large: dict[str, list[float]]
+    later_copies: dict[str, list[float]]  # clicks of copies above the run length of the meter
+    toner: list[float]  # small sides at the cap, above it
+
+    def of(self, key: str, month: int) -> float:
+        """Give the clicks of a meter in a month."""
+        return self.small[key][month - 1] + self.large[key][month - 1]
+
+
+def clicks_of(plan: Plan, placed: Placed, classes: list[Work], months: int, small: str) -> Clicks:
+    """Count the clicks of every meter in months 1 ... H."""
+    meters = meters_of(plan.raw)
+
+    def empty() -> dict[str, list[float]]:
+        return {meter.key: [0.0] * months for meter in meters}
+
+    out = Clicks(meters, empty(), empty(), empty(), [0.0] * months)
     for press in plan.presses:
         for work in classes:
-            if work.colour != (meter == "colour"):
-                continue
-            counted = work.passes - (work.blank_passes if free else 0.0)
-            counted *= 1 + (large_counts - 1) * work.large
-            for i in range(months):
-                out[i] += placed.done[press.key, work.key][i] * counted
+            done = placed.done[press.key, work.key]
+            if "coverage_cap" in plan.raw:
+                for i in range(months):
+                    out.toner[i] += done[i] * work.passes * excess(plan.raw, work, small)
+            for meter in meters:
+                one, two = clicks_a_month(plan.raw, meters, meter, work)
+                later = 0.0
+                if "run_length" in meter.own:
+                    copies = work.sets / work.jobs
+                    later = max(0.0, copies - r.number(meter.own["run_length"]["above"])) / copies
+                for i in range(months):
+                    out.small[meter.key][i] += done[i] * one
+                    out.large[meter.key][i] += done[i] * two
+                    out.later_copies[meter.key][i] += done[i] * (one + two) * later
     return out
 
 
-def serve(book: Book, plan: Plan, clicks: dict[str, list[float]], allowances: r.Tree) -> None:
-    """Enter base, click charges and true-up of one plan."""
-    horizon = book.clock.months
+class Carried:
+    """Included clicks of earlier months that are still usable, the oldest first."""
+
+    def __init__(self, meter: Meter) -> None:
+        self.months = round(r.number(meter.own.get("carry_forward_months")))
+        self.lots: list[tuple[int, float]] = []
+
+    def free(self, month: int, made: float, allowance: float) -> float:
+        """Say how many of the clicks of a month are free, and keep what is not used."""
+        own = min(made, allowance)
+        free, kept = own, []
+        for begun, left in self.lots:
+            if month - begun <= self.months:
+                used = min(left, made - free)
+                free += used
+                kept.append((begun, left - used))
+        self.lots = [*kept, (month, allowance - own)] if self.months else []
+        return free
+
+
+@dataclass
+class Period:
+    """What has come together since a settlement period opened."""
+
+    clicks: dict[str, float]
+    large: dict[str, float]
+    charged: float = 0.0  # base and clicks
+    months: float = 0.0
+    instalments: float = 0.0
+
+
+def serve(book: Book, plan: Plan, clicks: Clicks, allowances: r.Tree) -> None:
+    """Enter base, click charges, what secures the dealer a minimum, and extras of one plan."""
     terms = Terms(plan, book.clock, allowances)
-    raw = plan.raw
-    base = r.amount(raw.get("base"))
-    reading = str(raw.get("bands", "graduated"))
-    so_far = {"colour": 0.0, "black": 0.0}
-    charged = counted = 0.0
+    raw, keys = plan.raw, [meter.key for meter in clicks.meters]
+    carried = {meter.key: Carried(meter) for meter in clicks.meters}
+    financed = r.number(raw.get("financed_clicks"))
+    period = Period({}, {})
     for m in range(terms.first, terms.last + 1):
-        book.add("service_base", m, "opening", base * terms.price("base", m))
-        if m > horizon:
+        base = terms.list_price("base", m) * terms.price("base", m)
+        if not terms.by_instalments or m > book.clock.months:
+            book.add("service_base", m, "opening", base)
+        if m > book.clock.months:
             continue
         if terms.opens(m):
-            so_far = {"colour": 0.0, "black": 0.0}
-            charged = counted = 0.0
-        counted += 1
-        charged += base * terms.price("base", m)
-        for meter in so_far:
-            so_far[meter] += clicks[meter][m - 1]
-        if not terms.closes(m, horizon):
-            continue
-        months = counted if terms.pro_rata else terms.period
-        for meter, made in so_far.items():
-            if meter not in raw:
-                continue
-            billed = max(made, r.amount((raw.get("minimum") or {}).get(meter)) * months)
-            above = max(0.0, billed - r.amount((raw.get("included") or {}).get(meter)) * months)
-            charge = click_charge(raw[meter], reading, above, months / terms.period) * terms.price("rates", m)
-            book.add("service_clicks", m, "close", charge)
-            charged += charge
-        if "minimum_charge" in raw:
-            least = r.amount(raw["minimum_charge"]) * terms.price("minimum_charge", m) * months
-            book.add("service_true_up", m, "close", max(0.0, least - charged))
+            period = Period(dict.fromkeys(keys, 0.0), dict.fromkeys(keys, 0.0))
+        made = sum(clicks.of(key, m) for key in keys)
+        gone = min(made, financed)
+        financed -= gone
+        share = 1 - gone / made if made else 1.0
+        period.months += 1
+        period.charged += base
+        period.instalments += r.amount(raw.get("minimum_charge")) * terms.price("minimum_charge", m)
+        for meter in clicks.meters:
+            period.clicks[meter.key] += clicks.of(meter.key, m)
+            period.large[meter.key] += clicks.large[meter.key][m - 1]
+            if "run_length" in meter.own:
+                charge_clicks(book, terms, period, m, long_runs(terms, meter, clicks, m) * share)
+        every_month(book, terms, clicks, m)
+        if terms.closes(m, book.clock.months):
+            for meter in clicks.meters:
+                settle(book, terms, period, m, meter, carried[meter.key], share)
+            close(book, terms, period, m)
+
+
+def charge_clicks(book: Book, terms: Terms, period: Period, month: int, charge: float) -> None:
+    """Count a charge for clicks; it is paid by itself when nothing is paid in instalments."""
+    period.charged += charge
+    book.add("service_clicks", month, "close", 0.0 if terms.by_instalments else charge)
+
+
+def every_month(book: Book, terms: Terms, clicks: Clicks, month: int) -> None:
+    """Enter what is paid each month whatever the settlement period."""
+    raw = terms.raw
+    book.add("service_fee", month, "close", r.amount(raw.get("fee_per_month")))
+    if terms.by_instalments:
+        instalment = r.amount(raw["minimum_charge"]) * terms.price("minimum_charge", month)
+        book.add("service_instalments", month, "close", instalment)
+    if "coverage_cap" in raw:
+        price = r.number(raw["coverage_cap"]["price"]) * terms.price("rates", month)
+        book.add("service_toner", month, "close", clicks.toner[month - 1] * price)
+
+
+def settle(book: Book, terms: Terms, period: Period, month: int, meter: Meter, carried: Carried, share: float) -> None:
+    """Charge the clicks of one meter at the close of a period; `share` of them is not financed."""
+    months = period.months if terms.pro_rata else terms.period
+    made, factor = period.clicks[meter.key], terms.price("rates", month)
+    billed = max(made, meter.minimum * months) * share
+    free = meter.included * months
+    if "carry_forward_months" in meter.own:
+        free = carried.free(month, billed, free)
+    rates = terms.list_price(meter.key, month)
+    charge = click_charge(rates, meter.reading, max(0.0, billed - free), months / terms.period)
+    if "size_rate" in meter.own:
+        charge += period.large[meter.key] * share * (r.number(meter.own["size_rate"]) - r.number(rates))
+    charge_clicks(book, terms, period, month, charge * factor)
+    credit = r.number(meter.own.get("under_use_credit")) * max(0.0, meter.minimum * months - made)
+    book.add("service_credit", month, "close", -credit * factor)
+
+
+def close(book: Book, terms: Terms, period: Period, month: int) -> None:
+    """Enter what a period ends with: the true-up, or what exceeds the instalments, and the rebate."""
+    raw, months = terms.raw, period.months if terms.pro_rata else terms.period
+    if terms.by_instalments:
+        book.add("service_true_up", month, "close", max(0.0, period.charged - period.instalments))
+    elif "minimum_charge" in raw:
+        least = r.amount(raw["minimum_charge"]) * terms.price("minimum_charge", month) * months
+        book.add("service_true_up", month, "close", max(0.0, least - period.charged))
+    if "rebate" in raw:
+        more = max(0.0, sum(period.clicks.values()) - r.amount(raw["rebate"]["above"]) * months)
+        book.add("service_rebate", month, "close", -r.number(raw["rebate"]["rate"]) * more)
+
+
+def long_runs(terms: Terms, meter: Meter, clicks: Clicks, month: int) -> float:
+    """Charge what later copies of long runs cost more, or less, than the rate of the meter."""
+    apart = r.number(meter.own["run_length"]["rate"]) - r.number(terms.list_price(meter.key, month))
+    return clicks.later_copies[meter.key][month - 1] * apart * terms.price("rates", month)
+
+
+def uptime(book: Book, plan: Plan, shop: r.Tree, allowances: r.Tree) -> None:
+    """Credit the hours down above those allowed."""
+    terms, promised = Terms(plan, book.clock, allowances), plan.raw.get("uptime")
+    if not promised:
+        return
+    shop_hours = r.number(shop.get("hours_per_week")) * weeks_of(shop) / 12
+    for m in range(terms.first, min(terms.last, book.clock.months) + 1):
+        serving = [press for press in plan.presses if press.in_service(m)]
+        down = sum(press.count * r.number(press.raw.get("service_stop_hours")) for press in serving)
+        allowed = (1 - r.number(promised["share"])) * shop_hours * sum(press.count for press in serving)
+        credit = r.number(promised["credit_per_hour"]) * max(0.0, down - allowed)
+        book.add("service_uptime", m, "close", -min(credit, r.number(promised.get("at_most"), math.inf)))
 
 
 def bound(plan: Plan, clock: Clock, allowances: r.Tree) -> float:
     """Say what the plan costs if nothing is printed, unescalated and not cut at the horizon."""
-    raw = plan.raw
+    terms = Terms(plan, clock, allowances)
     least = 0.0
-    for meter, clicks in (raw.get("minimum") or {}).items():
-        rates = raw.get(meter)
-        first = rates[0]["rate"] if isinstance(rates, list) else rates
-        least += r.amount(clicks) * r.number(first)
-    least = max(least, r.amount(raw.get("minimum_charge")))
-    return (r.amount(raw.get("base")) + least) * Terms(plan, clock, allowances).length
+    for meter in meters_of(plan.raw):
+        first = meter.rates[0]["rate"] if isinstance(meter.rates, list) else meter.rates
+        least += meter.minimum * r.number(first)
+    least = max(least, r.amount(plan.raw.get("minimum_charge"))) * terms.length
+    return least + sum(terms.list_price("base", m) for m in range(terms.first, terms.last + 1))

@@ -7,13 +7,14 @@ from tests.oracle.equipment import Asset, Money
 from tests.oracle.flows import HEADINGS, Book
 
 TAXED = {
-    "rent": ("lease_rents", "renewal_rents", "rental_rents", "present_rents"),
-    "service": ("service_base", "service_clicks", "service_true_up", "support"),
+    "rent": ("lease_rents", "renewal_rents", "rental_rents", "present_rents", "interim_rent", "late_rents"),
+    "service": ("service_base", "service_clicks", "service_true_up", "service_instalments", "service_fee",
+                "service_toner", "service_rebate", "service_credit", "service_uptime", "support"),
     "supplies": ("supplies", "finishing"),
     "paper": ("paper",),
     "energy": ("energy",),
     "outside": ("outside", "bought_in"),
-}
+}  # fmt: skip
 NOT_DEDUCTED = ("purchase", "down_payment", "loan_principal", "loan_balance", "sale", "present_sale", "income_tax")
 # IRS Publication 946, Table A-1, half-year convention, percent of the unadjusted basis
 TABLES = {
@@ -31,6 +32,9 @@ def sales_tax(book: Book, money: Money, terms: r.Tree | str | None) -> None:
     on = terms.get("on", ["equipment", *TAXED])
     if "equipment" in on:
         for (month, timing), amount in money.taxed_equipment.items():
+            book.add("sales_tax", month, timing, rate * amount)
+    if "rent" in on:
+        for (month, timing), amount in money.taxed_rents.items():
             book.add("sales_tax", month, timing, rate * amount)
     for name, headings in TAXED.items():
         if name in on:

@@ -9,7 +9,7 @@ from typing import Any
 
 from ruamel.yaml import YAML
 
-from tests.oracle import equipment
+from tests.oracle import leasing
 from tests.oracle.cases import near, one, plan
 from tests.oracle.oracle import evaluate
 
@@ -146,7 +146,7 @@ def test_return_or_nominal_purchase() -> None:
 
 def test_old_rents_rolled_into_a_new_lease() -> None:
     """Worked case, common practice: 18 x 1,450 old; (68,000 + 26,100) x 0.0205 = 1,929.05 for 60 months; 7 %."""
-    monthly = equipment.implied_rate(94100, [(j, 1929.05) for j in range(1, 61)])
+    monthly = leasing.implied_rate(94100, [(j, 1929.05) for j in range(1, 61)])
     assert 12 * monthly == near(0.0847, 5e-5)
     money = {"discount_rate": "7%", "discount_basis": "nominal"}
     part = one({"lease": {"rent": 535.05, "months": 60, "paid": "in arrears"}}, months=60, money=money)
@@ -276,8 +276,8 @@ def test_yields_of_advance_leases() -> None:
     """
 
     def yearly(price: float, rent: float, months: int, ahead: int, option: float) -> float:
-        dates = equipment.rent_dates({"months": months, "advance_rents": ahead})
-        return 1200 * equipment.implied_rate(price, [*((t, n * rent) for t, n in dates), (months, option)])
+        dates = leasing.rent_dates({"months": months, "advance_rents": ahead})
+        return 1200 * leasing.implied_rate(price, [*((t, n * rent) for t, n in dates), (months, option)])
 
     assert yearly(22000, 487.29, 48, 4, 6600) == near(15)
     assert yearly(22000, 520.81, 48, 4, 6600) == near(18)

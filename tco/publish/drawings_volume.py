@@ -153,10 +153,7 @@ def cost_per_page(report: Report, numbers: Numbers) -> Figure | None:
                 plot.line(points, colour(one.place), 3.5 if best else 2.25, () if best else dash(one.place))
         if domain[0] < own < domain[1]:
             _own_volume(plot, own, f"you: {numbers.about(own)}", tops[-1])
-        for edge, after in edges:
-            height = _at(shown[after.candidates[0]], edge)
-            if height is not None and height <= tops[-1]:
-                _change(plot, (edge, height), numbers.about(edge))
+        _changes(plot, [(edge, _at(shown[after.candidates[0]], edge)) for edge, after in edges], tops[-1], numbers)
         names = [one.id for one in report.candidates if len(_clipped(shown[one.id], tops[-1])) > 1]
         if wide:
             end_labels(plot, report, {name: shown[name][-1] for name in names}, leader)
@@ -192,12 +189,27 @@ def _own_volume(plot: Plot, own: float, words: str, top: float) -> None:
     plot.text((own, top), words, shift=shift, align=side, ink="var(--ink)", bold=True)
 
 
+def _changes(plot: Plot, edges: list[tuple[float, float | None]], top: float, numbers: Numbers) -> None:
+    """Every change of the cheapest; of two close together one has a label, the other stands in the table of ranges."""
+    ended = -math.inf
+    for edge, height in edges:
+        if height is None or height > top:
+            continue
+        words = numbers.about(edge)
+        clear = plot.px(edge) - ended > text_width(words, bold=True) + 8
+        _change(plot, (edge, height), words if clear else "")
+        ended = plot.px(edge) if clear else ended
+
+
 def _change(plot: Plot, at: tuple[float, float], words: str) -> None:
     """An open dot where the cheapest changes, with the volume beside it."""
     up = -34.0 if plot.py(at[1]) > 60 else 34.0
     near_end = plot.px(at[0]) > plot.inner[0] * 0.6
     side: Align = "right" if near_end else "left"
     aside = -14.0 if near_end else 14.0
+    if not words:
+        plot.dot(at, "var(--ink)")
+        return
     plot.rule(at, (plot.x_at(plot.px(at[0]) + aside), plot.y_at(plot.py(at[1]) + up * 0.7)), "var(--ink)")
     plot.dot(at, "var(--ink)")
     plot.text(at, words, shift=(aside * 1.3, up), align=side, ink="var(--ink)", bold=True, halo=True)

@@ -11,6 +11,7 @@ from tco.publish.parts import Kit, Link, Page, anchor, clipped
 from tco.report import Entry
 
 MOST_LINKS = 12
+MOST_USES = 4  # the page must stay light enough to open; the workbook has every use
 
 
 @dataclass(frozen=True)
@@ -93,8 +94,8 @@ def shown(kit: Kit, entry: Entry) -> Shown:
         entry.status if entry.is_input or entry.role == "constant" else "",
         source or NONE,
         _links(kit, entry, entry.reads),
-        _links(kit, entry, entry.readers),
-        max(0, len(entry.readers) - MOST_LINKS),
+        _links(kit, entry, entry.readers[:MOST_USES]),
+        max(0, len(entry.readers) - MOST_USES),
         entry.is_input,
     )
 

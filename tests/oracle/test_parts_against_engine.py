@@ -1,4 +1,7 @@
-"""Engine and oracle on service plans and leases in parts: the statement by month and timing, measures, clicks."""
+"""Engine and oracle on service plans and leases in parts: the statement by month and timing, measures, clicks.
+
+What is bound when a candidate stops, or its funds do, is compared too.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +13,7 @@ import pytest
 from tco.assemble import build
 from tco.model.evaluate import evaluate
 from tco.scenario.load import load_text
-from tests.oracle import oracle
+from tests.oracle import oracle, reading, stopping
 from tests.oracle.compare import Compared
 from tests.oracle.random_parts import all_parts, parts_of, scenario
 
@@ -36,6 +39,17 @@ class Statement(Compared):
         for timing in sorted({*ours, *theirs}):
             yield from self.rows(f"all at {timing}", ours.get(timing, []), theirs.get(timing, []))
 
+    def stops(self):
+        """Costs when a candidate stops after each month, sums contracted, what is bound if funds stop."""
+        tree, clock = reading.prepare(self.data, None), self.oracle.clock
+        for key, candidate in self.oracle.candidates.items():
+            after = stopping.stop_after(tree, candidate, clock)
+            yield from self.rows("stopped", self.row(f"{key}.measures.stop_after")[: clock.months], after)
+            signed = stopping.contracted(tree, candidate, clock, self.model.columns)
+            yield from self.rows("contracted", self.row(f"{key}.measures.contracted"), signed)
+        funds = stopping.bound_if_funds_stop(tree, self.oracle.candidates["birch"], clock)
+        yield from self.rows("if funds stop", [self.figure("birch.measures.bound_if_funds_stop")], [funds])
+
 
 @cache
 def compared(seed):
@@ -47,6 +61,11 @@ def compared(seed):
 @pytest.mark.parametrize("seed", [*SEEDS, *MANY])
 def test_the_engine_gives_what_the_oracle_gives(seed):
     assert list(compared(seed).differences()) == []
+
+
+@pytest.mark.parametrize("seed", [*SEEDS, *MANY])
+def test_the_engine_finds_the_same_bound_when_somebody_stops(seed):
+    assert list(compared(seed).stops()) == []
 
 
 def test_every_cost_line_is_part_of_the_statement_compared():

@@ -1,0 +1,84 @@
+"""What a candidate on leases still owes when it stops, for the oracle: the last parts of section 10."""
+
+from __future__ import annotations
+
+from tests.oracle import leasing, placing, service
+from tests.oracle import reading as r
+from tests.oracle.leasing import Rents
+from tests.oracle.oracle import Candidate
+from tests.oracle.placing import Press
+from tests.oracle.work import Clock
+
+
+def leases(tree: r.Tree, key: str, clock: Clock) -> list[tuple[Press, Rents]]:
+    """List the presses of a candidate, all of them on new leases, with their rents; `tree` is prepared."""
+    presses = placing.presses_of(tree["candidates"][key], clock)
+    return [(press, leasing.rents_of(press, clock.calendar(1))) for press in presses if press.first <= clock.months]
+
+
+def stop_after(tree: r.Tree, candidate: Candidate, clock: Clock) -> list[float]:
+    """Give costs so far, what is still bound and the worth of what is owned, after months 1 ... H."""
+    out = []
+    for m in range(1, clock.months + 1):
+        total = sum(amount for (month, _), amount in candidate.statement.items() if month <= m)
+        for press, rents in leases(tree, candidate.key, clock):
+            total += press.count * (still_bound(press, rents, m) - worth(press, m))
+        out.append(total)
+    return out
+
+
+def still_bound(press: Press, rents: Rents, month: int) -> float:
+    """Give what the lease of one press still takes after a month; nothing before it is signed."""
+    terms = press.terms
+    bought = str(terms.get("at_end", "return")) == "buy"
+    leaves = round(r.number(terms.get("exit_month")))
+    if month < press.first or (bought and month >= press.last) or (leaves and month >= press.first + leaves - 1):
+        return 0.0
+    due = sum(amount for time, amount in rents.dates if press.first + rents.month_of_lease(time) - 1 <= month)
+    ends = press.first + round(r.number(terms["months"])) - 1
+    price = r.number(terms.get("buy_price")) if bought and month < ends else 0.0
+    return (rents.all - due) * (1 - r.number(terms.get("exit_discount"))) + price
+
+
+def worth(press: Press, month: int) -> float:
+    """Give the worth of one press that will be bought, in a straight line from its price to its sale."""
+    terms = press.terms
+    if str(terms.get("at_end")) != "buy" or "cash_price" not in terms or not press.first <= month < press.last:
+        return 0.0
+    price, sale = r.number(terms["cash_price"]), r.number(terms.get("sells_for"))
+    return price - (price - sale) * (month - press.first + 1) / (press.last - press.first + 1)
+
+
+def contracted(tree: r.Tree, candidate: Candidate, clock: Clock, months: int) -> list[float]:
+    """Give what is contracted for equipment on signing, by the month in which it falls due."""
+    out = [0.0] * months
+    for press, rents in leases(tree, candidate.key, clock):
+        terms, n = press.terms, press.count
+        interim = r.number((terms.get("interim_rent") or {}).get("days")) / 30 * rents.level / rents.every
+        dues = [(press.first, interim + r.number(terms.get("document_fee")))]
+        dues += [(press.first + rents.month_of_lease(time) - 1, amount) for time, amount in rents.dates]
+        if str(terms.get("at_end")) == "buy":
+            dues.append((press.first + round(r.number(terms["months"])) - 1, r.number(terms.get("buy_price"))))
+        for month, amount in dues:
+            out.extend([0.0] * (month - len(out)))
+            out[month - 1] += n * amount
+    return out
+
+
+def bound_if_funds_stop(tree: r.Tree, candidate: Candidate, clock: Clock) -> float:
+    """Give what is bound when no money is granted after the first fiscal year."""
+    last = max(m for m in range(1, 13) if clock.fiscal_year(m) == 1)
+    out = candidate.bound
+    for press, rents in leases(tree, candidate.key, clock):
+        terms = press.terms
+        later = [amount for time, amount in rents.dates if press.first + rents.month_of_lease(time) - 1 > last]
+        if str(terms.get("at_end")) == "buy" and press.first + round(r.number(terms["months"])) - 1 > last:
+            later.append(r.number(terms.get("buy_price")))
+        out -= press.count * sum(later)
+    raw = tree["candidates"][candidate.key]
+    allowances = tree.get("allowances") or {}
+    for plan in service.plans_of(raw, placing.presses_of(raw, clock)):
+        terms_of_plan = service.Terms(plan, clock, allowances)
+        within = max(0, min(last, terms_of_plan.last) - terms_of_plan.first + 1)
+        out -= service.bound(plan, clock, allowances) * (1 - within / terms_of_plan.length)
+    return out

@@ -17,6 +17,9 @@ from tco.audit.cells import Sheet
 _LARGEST_TABLE: Final = 250_000
 _HEAD_ROWS: Final = 12  # rows looked at for pairing columns: all of the head, and a sample of what is below
 _SAMPLE: Final = 60
+_BESIDE: Final = 20  # columns to the right of everything that keep their distance
+_FEW: Final = 0.25  # share of rows with other words, up to which rows are taken to be in place
+_NEAR: Final = 4
 Row: TypeAlias = dict[int, str]
 
 
@@ -112,8 +115,10 @@ def _words(row: Row) -> tuple[str, ...]:
 
 def _pair_rows(expected: Mapping[int, Row], actual: Mapping[int, Row]) -> dict[int, int]:
     first, second = list(expected), list(actual)
-    forth: dict[int, int] = {}
     words_first, words_second = [_words(expected[row]) for row in first], [_words(actual[row]) for row in second]
+    if _in_place(words_first, words_second):
+        return dict(zip(first, second, strict=True))
+    forth: dict[int, int] = {}
     matcher = SequenceMatcher(None, words_first, words_second, autojunk=False)
     for tag, start, end, other, until in matcher.get_opcodes():
         if tag == "equal":
@@ -121,6 +126,16 @@ def _pair_rows(expected: Mapping[int, Row], actual: Mapping[int, Row]) -> dict[i
         elif tag == "replace":
             forth.update(_pair_run(first[start:end], second[other:until], expected, actual))
     return forth
+
+
+def _in_place(first: Sequence[tuple[str, ...]], second: Sequence[tuple[str, ...]]) -> bool:
+    """Whether rows are where they were: as many, and none that differs has the words of a row close by."""
+    if len(first) != len(second):
+        return False
+    changed = [place for place, (one, other) in enumerate(zip(first, second, strict=True)) if one != other]
+    return len(changed) <= _FEW * len(first) and not any(
+        second[place] and second[place] in first[max(0, place - _NEAR) : place + _NEAR + 1] for place in changed
+    )
 
 
 def _pair_run(
@@ -159,34 +174,58 @@ def _likeness(one: Row, other: Row) -> float:
 
 
 def _pair_columns(expected: Sheet, actual: Sheet, rows: Sequence[tuple[int, int]]) -> Pairing:
-    widths = [max((column for _, column in sheet.cells), default=-1) + 1 for sheet in (expected, actual)]
+    """Pair columns. Those of months are all alike, so only their number tells that one came or went, and where."""
     rows = [*rows[:_HEAD_ROWS], *rows[_HEAD_ROWS :: max(1, len(rows) // _SAMPLE)]]
-    first, second = _by_column(expected, rows, 0, widths[0]), _by_column(actual, rows, 1, widths[1])
-    forth: dict[int, int] = {}
-    for tag, start, end, other, until in SequenceMatcher(None, first, second, autojunk=False).get_opcodes():
-        if tag == "equal" or (tag == "replace" and end - start == until - other):
-            forth.update(zip(range(start, end), range(other, until), strict=True))
-        elif tag == "replace":
-            forth.update(_most_alike(first, second, (start, end), (other, until)))
+    first, second = _by_column(expected, rows, 0), _by_column(actual, rows, 1)
+    more = len(second) - len(first)
+    split = _split(first, second, more)
+    if more >= 0:
+        forth = {column: column if column < split else column + more for column in range(len(first))}
+    else:
+        forth = {column: column if column < split else column + more for column in range(len(first))
+                 if column < split or column >= split - more}  # fmt: skip
     back = {after: before for before, after in forth.items()}
-    lost = tuple(column for column in range(widths[0]) if column not in forth and any(first[column]))
-    inside = max(back, default=0)
-    new = tuple(one for one in range(widths[1]) if one not in back and (any(second[one]) or one < inside))
-    if forth:  # what lies to the right of everything keeps its distance to the last column known
-        last, beside = max(forth.items())
-        for step in range(1, 20):
-            forth.setdefault(last + step, beside + step)
-            back.setdefault(beside + step, last + step)
-    return Pairing(forth, back, lost, tuple(column for column in new if column not in back))
+    lost = tuple(column for column in range(len(first)) if column not in forth)
+    new = tuple(column for column in range(len(second)) if column not in back)
+    if split == len(first):  # cells beyond the last column are notes beside the sheet, not a column in it
+        new = ()
+    last, beside = max(forth.items(), default=(-1, -1))
+    for step in range(1, _BESIDE):
+        forth.setdefault(last + step, beside + step)
+        back.setdefault(beside + step, last + step)
+    return Pairing(forth, back, lost, new)
 
 
-def _by_column(sheet: Sheet, rows: Sequence[tuple[int, int]], side: int, width: int) -> list[tuple[str, ...]]:
-    """Each column of the rows looked at, cell by cell as words; an empty column has none."""
-    made = []
-    for column in range(width):
-        told = tuple(_kind(sheet, pair[side], column) for pair in rows)
-        made.append(told if any(told) else ())
-    return made
+def _split(first: Sequence[tuple[str, ...]], second: Sequence[tuple[str, ...]], more: int) -> int:
+    """The column from which all others moved by `more`: the one that makes most cells agree; the last such one."""
+    stays = [_agreement(one, other) for one, other in zip(first, second, strict=False)]
+    stays += [0] * (len(first) - len(stays))
+    moved = [
+        _agreement(one, second[column + more]) if 0 <= column + more < len(second) else 0
+        for column, one in enumerate(first)
+    ]
+    gone = -min(more, 0)
+    best, place, before = -1, len(first), 0
+    after = sum(moved[gone:])
+    for column in range(len(first) - gone + 1):
+        if before + after >= best:
+            best, place = before + after, column
+        if column < len(first):
+            before += stays[column]
+        if column + gone < len(first):
+            after -= moved[column + gone]
+    return place
+
+
+def _agreement(one: tuple[str, ...], other: tuple[str, ...]) -> int:
+    return sum(a == b for a, b in zip(one, other, strict=True))
+
+
+def _by_column(sheet: Sheet, rows: Sequence[tuple[int, int]], side: int) -> list[tuple[str, ...]]:
+    """Each column of the rows looked at, cell by cell as words, up to the last one that holds anything in them."""
+    places = {pair[side] for pair in rows}
+    width = max((column for row, column in sheet.cells if row in places and _kind(sheet, row, column)), default=-1) + 1
+    return [tuple(_kind(sheet, pair[side], column) for pair in rows) for column in range(width)]
 
 
 def _kind(sheet: Sheet, row: int, column: int) -> str:
@@ -194,19 +233,3 @@ def _kind(sheet: Sheet, row: int, column: int) -> str:
     if cell is None or (cell.value is None and not cell.formula):
         return ""
     return "f" if cell.formula else (cell.value if isinstance(cell.value, str) else "n")
-
-
-def _most_alike(
-    first: Sequence[tuple[str, ...]], second: Sequence[tuple[str, ...]], ours: tuple[int, int], theirs: tuple[int, int]
-) -> dict[int, int]:
-    """Pair the columns of one side with those of the other, in order, where most cells agree."""
-    made: dict[int, int] = {}
-    at = theirs[0]
-    for column in range(*ours):
-        left = ours[1] - column - 1
-        choices = range(at, max(at, theirs[1] - left))
-        scored = [(sum(a == b for a, b in zip(first[column], second[one], strict=False)), -one) for one in choices]
-        if scored and max(scored)[0] > 0:
-            made[column] = -max(scored)[1]
-            at = made[column] + 1
-    return made

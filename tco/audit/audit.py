@@ -14,7 +14,7 @@ from tco.audit.cells import Book, Cell, read_book
 from tco.audit.compare_cells import Compared, compare
 from tco.audit.effects import Answer, Effect, answer, answer_of, answer_to, candidates_of, effect
 from tco.audit.expected import Expected, expect
-from tco.audit.findings import Finding, cells, finding, shown
+from tco.audit.findings import TRACED, Finding, cells, finding, shown
 from tco.audit.open_safely import refuse
 from tco.audit.places import Spots
 from tco.audit.read_back import Input, Inputs, read_inputs
@@ -124,8 +124,9 @@ def audit_book(book: Book, expected: Expected) -> Audit:
     if checked:
         found += _names(inputs, expected)
         found += with_effects(expected, spots, compared, replaced)
-        should = expected.book_with(values) if replaced else expected.book
-        found += stale_values(compared.sheets, should, spots, compared.touched, expected.model)
+        if not any(one.touches and one.kind not in TRACED for one in found):
+            should = expected.book_with(values) if replaced else expected.book
+            found += stale_values(compared.sheets, should, spots, compared.touched, expected.model)
     order = {one.actual.name: place for place, one in enumerate(compared.sheets.values())}
     found.sort(key=lambda one: (one.kind != "changed input", one.kind == "stale value", order.get(one.sheet, -1)))
     return Audit(

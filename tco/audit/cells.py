@@ -4,20 +4,15 @@ from __future__ import annotations
 
 import re
 import zipfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from itertools import zip_longest
 from pathlib import Path
-from typing import Any, Final, TypeAlias
+from typing import Any, Final
 
 from tco.audit.open_safely import check_package, refuse
+from tco.audit.sheet_xml import MOST_CELLS, At, Content, shared_texts, sheet_cells, sheet_parts
 from tco.publish.workbook.layout import column_name
 
-MOST_ROWS: Final = 20_000
-MOST_COLUMNS: Final = 600
-MOST_CELLS: Final = 3_000_000
-Content: TypeAlias = "str | float | bool | None"
-At: TypeAlias = tuple[int, int]
 _NAME: Final = re.compile(r"(?:'((?:[^']|'')+)'|([^'!]+))!\$?([A-Z]{1,3})\$?(\d+)(?::\$?([A-Z]{1,3})\$?(\d+))?")
 
 
@@ -84,69 +79,30 @@ def read_book(path: Path) -> Book:
     import openpyxl
     from openpyxl.utils.exceptions import InvalidFileException
 
-    file = str(path)
+    file, left = str(path), MOST_CELLS
+    sheets = {}
     try:
-        typed: Any = openpyxl.load_workbook(path, read_only=True, keep_links=False)
-        stored: Any = openpyxl.load_workbook(path, read_only=True, keep_links=False, data_only=True)
-        try:
-            left = MOST_CELLS
-            sheets = {}
-            for name in [sheet.title for sheet in typed.worksheets]:
-                found = dict(_cells(file, typed[name], stored[name]))
+        with zipfile.ZipFile(path) as package:
+            texts = shared_texts(package)
+            for name, part in sheet_parts(package).items():
+                read = sheet_cells(file, package, name, part, texts)
+                found = {at: Cell(value, formula) for at, value, formula in read}
                 left -= len(found)
                 if left < 0:
                     refuse(file, "has more cells than can be looked at", "", "Give a workbook that this program wrote")
                 sheets[name] = Sheet(name, found)
-            names = {key: place for key, one in typed.defined_names.items() if (place := _named(one.attr_text))}
-            told = {one.name: str(one.value or "") for one in typed.custom_doc_props.props}
+        opened: Any = openpyxl.load_workbook(path, read_only=True, keep_links=False)
+        try:
+            names = {key: place for key, one in opened.defined_names.items() if (place := _named(one.attr_text))}
+            told = {one.name: str(one.value or "") for one in opened.custom_doc_props.props}
         finally:
-            typed.close()
-            stored.close()
+            opened.close()
     except (
-        ArithmeticError, AttributeError, IndexError, KeyError, TypeError, ValueError, SyntaxError, OSError,
-        InvalidFileException, zipfile.BadZipFile,
+        ArithmeticError, AttributeError, IndexError, KeyError, StopIteration, TypeError, ValueError, SyntaxError,
+        OSError, InvalidFileException, zipfile.BadZipFile,
     ):  # fmt: skip
         refuse(file, "cannot be understood as a workbook", "A part of it is damaged", "Save it again as .xlsx")
     return Book(file, sheets, names, told)
-
-
-def _cells(file: str, typed: Any, stored: Any) -> Iterator[tuple[At, Cell]]:
-    for sheet in (typed, stored):
-        sheet.reset_dimensions()
-    rows = zip_longest(typed.iter_rows(), stored.iter_rows(), fillvalue=())
-    for number, (formulas, values) in enumerate(rows):
-        if number >= MOST_ROWS:
-            refuse(file, f"has more than {MOST_ROWS:,} rows on {typed.title}", "", "Remove the empty rows at its end")
-        if len(formulas) > MOST_COLUMNS:
-            refuse(file, f"has more than {MOST_COLUMNS} columns on {typed.title}", "", "Remove the columns beyond")
-        for column, cell in enumerate(formulas):
-            content = cell.value
-            if content is None:
-                continue
-            if cell.data_type != "f":  # a text may begin with a sign of equality and is none the less a text
-                yield (number, column), Cell(_content(content))
-            else:
-                other = values[column].value if column < len(values) else None
-                yield (number, column), Cell(_content(other), _formula(content))
-
-
-def _formula(content: Any) -> str:
-    """The text of a formula; other programs store some as areas of one cell, or as a table of trials."""
-    text = content if isinstance(content, str) else getattr(content, "text", None) or "TABLE()"
-    return text if text.startswith("=") else f"={text}"
-
-
-def _content(value: Any) -> Content:
-    if value is None or isinstance(value, bool | str):
-        return value
-    if isinstance(value, int | float):
-        return float(value)
-    if hasattr(value, "toordinal"):  # dates: days as a spreadsheet counts them
-        seconds = getattr(value, "hour", 0) * 3600 + getattr(value, "minute", 0) * 60 + getattr(value, "second", 0)
-        return float(value.toordinal() - 693594) + seconds / 86400
-    if hasattr(value, "total_seconds"):
-        return float(value.total_seconds()) / 86400
-    return str(value)
 
 
 def _named(target: str) -> Named | None:

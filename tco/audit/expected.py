@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import Any, Final
 
 from tco.assemble import build
-from tco.audit.cells import At, Cell, Named, Sheet, column_index
 from tco.audit.cells import Book as Read
+from tco.audit.cells import Cell, Named, Sheet, column_index
+from tco.audit.sheet_xml import At
 from tco.model.evaluate import evaluate
 from tco.model.kinds import Array
 from tco.model.model import Model

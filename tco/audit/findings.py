@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from typing import Final, Literal, TypeAlias
 
-from tco.audit.cells import Content
 from tco.audit.effects import Effect
+from tco.audit.sheet_xml import Content
 from tco.publish.workbook.layout import column_name
 
 Kind: TypeAlias = Literal[
@@ -20,6 +20,10 @@ TOUCHED: Final = frozenset({
     "overwritten formula", "edited formula", "deleted formula", "added formula", "deleted row", "deleted column",
     "changed choice", "changed constant", "deleted sheet", "lost name", "moved name",
 })  # fmt: skip
+
+
+# Of these it is known which other cells follow; after the rest nobody can say what a workbook should show.
+TRACED: Final = frozenset({"overwritten formula", "edited formula", "deleted formula"})
 
 
 @dataclass(frozen=True)

@@ -44,8 +44,8 @@ def rows_moved(name: str, aligned: Aligned, spots: Spots, *, engine: bool) -> It
         yield finding("deleted column", there, f"column {column_name(column)} as exported")
     for column in aligned.columns.new:
         held = [cell for (_, at), cell in aligned.actual.cells.items() if at == column]
-        counts = any(cell.formula or isinstance(cell.value, float) for cell in held)
-        yield finding("inserted column", there, f"column {column_name(column)}", new=_words(held), touches=counts)
+        # Even an empty one shifts what is counted by its place, such as months.
+        yield finding("inserted column", there, f"column {column_name(column)}", new=_words(held), touches=True)
 
 
 def _words(held: Sequence[Cell]) -> str:

@@ -20,7 +20,7 @@ from tco.audit.cells import Cell, column_index
 from tco.audit.compare_cells import Compared
 from tco.audit.effects import Answer, Effect, answer, effect
 from tco.audit.expected import Expected
-from tco.audit.findings import Finding
+from tco.audit.findings import TRACED, Finding
 from tco.audit.places import Spot, Spots
 from tco.model.evaluate import Key
 from tco.model.kinds import ModelError
@@ -29,7 +29,6 @@ from tco.model.model import Model, finish
 from tco.model.nodes import Bridge, Line, Node, Running
 from tco.units import NONE
 
-_KINDS: Final = ("overwritten formula", "edited formula", "deleted formula")
 _MOST: Final = 60  # findings whose effect is computed; each builds the model again
 _CELLS: Final = re.compile(r"([A-Z]+)(\d+)(?::([A-Z]+)\d+)?")
 Held: TypeAlias = dict[tuple[int, int], float]  # by (entry, month)
@@ -41,11 +40,11 @@ def with_effects(
 ) -> list[Finding]:
     """Return the findings of a comparison, those on touched formulas with their effect where the engine can tell."""
     sheets = {one.actual.name: (name, one) for name, one in compared.sheets.items()}
-    wanted = any(one.kind in _KINDS for one in compared.findings)
+    wanted = any(one.kind in TRACED for one in compared.findings)
     before = answer(expected.model, replaced) if wanted else None
     found, count = [], 0
     for one in compared.findings:
-        if one.kind not in _KINDS or before is None or one.sheet not in sheets or count == _MOST:
+        if one.kind not in TRACED or before is None or one.sheet not in sheets or count == _MOST:
             found.append(one)
             continue
         count += 1

@@ -123,6 +123,10 @@ class Compared:
                                                        candidate.financing_effect)):  # fmt: skip
             ours = self.figure(f"{key}.measures.financing_effect")
             yield f"effect of paying: engine {ours}, oracle {candidate.financing_effect} {candidate.inseparable}"
+        if separable:
+            ours = self.figure(f"{key}.measures.at_cash_price")
+            if far(ours, candidate.present_value - candidate.financing_effect):
+                yield f"at cash price: engine {ours}"
         for policy, word in (("saved", "saved"), ("stay paid", "stay")):
             if f"{key}.measures.pv_people_{word}" in self.model:
                 ours = self.figure(f"{key}.measures.pv_people_{word}")

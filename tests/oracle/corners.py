@@ -43,6 +43,18 @@ CORNERS: dict[str, dict[str, Any]] = {
             },
         },
     },
+    "leases that outlive the horizon": BASE
+    | {
+        "candidates": {
+            "back": {"count": 2, "lease": {"rent": 90, "months": 20, "return_freight": 60, "advance_rents": 3}},
+            "short": {"count": 2, "lease": {"rent": 90, "months": 5, "return_freight": 60}},
+            "late": {"count": 2, "lease": {"rent": 90, "months": 24, "every_months": 6, "paid": "in arrears"}},
+            "bought": {"count": 2, "lease": {"rent": 90, "months": 20, "at_end": "buy", "buy_price": 33,
+                                             "sells_for": 12}},
+            "implied": {"count": 2, "lease": {"rent": 90, "months": 20, "at_end": "buy", "buy_price": 33,
+                                              "cash_price": 1700, "advance_rents": 2, "document_fee": 5}},
+        },
+    },
     "several leased presses renewed by the quarter, without a rent of their own": BASE
     | {
         "candidates": {
@@ -117,7 +129,8 @@ CORNERS: dict[str, dict[str, Any]] = {
         "candidates": {
             "hour": {"count": 2, "owned": {}, "sides_per_minute": 40, "power": {"running": 2}, "space_m2": 4,
                      "trays": [{"sheets": 500}], "reload_minutes": 2, "attendance": 0.5, "in_line": ["tape"]},
-            "week": {"count": 2, "owned": {}, "kwh_per_week": 20, "space_m2": 4},
+            "week": {"count": 2, "owned": {}, "kwh_per_week": 20, "space_m2": 4,
+                     "service": {"colour": 0.05, "black": 0.01, "blank_backs": "free", "oversize_counts": 1.5}},
             "rent": {"count": 2, "until_month": 13, "rental": {"rent": 90, "notice_months": 3, "increase": "4%"}},
             "out": {"outside_only": "yes"},
         },

@@ -153,6 +153,8 @@ def test_a_start_with_a_workbook_ends_in_a_build_from_it(tmp_path):
     one, other = (json.loads((tmp_path / folder / "filled/results.json").read_text()) for folder in ("output", "other"))
     assert one["candidates"] == other["candidates"]
     assert (tmp_path / "output/filled/scenario.yaml").read_text(encoding="utf-8") == accepted.text
+    published = audit(tmp_path / "output/filled/filled.xlsx")
+    assert (published.findings, published.checked) == ((), True)
     wrong = edit(path, tmp_path, {made.input_cell("cedar.cash.price"): "dear"}, "wrong.xlsx")
     refused = tco("check", wrong, cwd=tmp_path)
     assert refused.returncode == 1

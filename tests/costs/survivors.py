@@ -71,6 +71,10 @@ BY_REASON = {
         "costs.purchase: opening * a_month * due -> opening * a_month",
     ),
     "a name only": (
+        "costs.timeline: 1 - gone + 12 * years_on -> 1 - gone - 12 * years_on",
+        "costs.timeline: month + shift -> month - shift",
+        "costs.timeline: 12 * years_on -> 12",
+        "costs.timeline: first.year + 1 -> first.year - 1",
         "costs.service.clicks: len(presses) > 1 -> len(presses) >= 1",
         "costs.timeline: (columns - 1 + gone) // 12 + 1 -> (columns - 1 + gone) // 12 - 1",
         "costs.timeline: 1 - gone -> 1 + gone",

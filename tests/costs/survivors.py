@@ -72,7 +72,6 @@ BY_REASON = {
     ),
     "a name only": (
         "costs.timeline: 1 - gone + 12 * years_on -> 1 - gone - 12 * years_on",
-        "costs.timeline: month + shift -> month - shift",
         "costs.timeline: 12 * years_on -> 12",
         "costs.timeline: first.year + 1 -> first.year - 1",
         "costs.service.clicks: len(presses) > 1 -> len(presses) >= 1",

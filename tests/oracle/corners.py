@@ -109,6 +109,16 @@ CORNERS: dict[str, dict[str, Any]] = {
             "short": {"count": 2, "loan": {"price": 900, "rate": "6%", "months": 6, "fee": 9}},
         },
     },
+    "written off by table over two fiscal closes, sold after or kept": BASE
+    | {
+        "months": 30,
+        "money": {"discount_rate": "6%", "paper_sizes": "inch", "fiscal_year_starts": "July",
+                  "income_tax": {"rate": "30%", "depreciation": "macrs 5-year", "disposal_share": "40%"}},
+        "candidates": {
+            "sold": {"count": 2, "from_month": 3, "until_month": 27, "cash": {"price": 900, "sells_for": 80}},
+            "kept": {"cash": {"price": 900, "sells_for": 80}},
+        },
+    },
     "prices of the second year": BASE
     | {
         "work": None,

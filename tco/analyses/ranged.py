@@ -125,11 +125,12 @@ def _ranged(line: Line, key: str, label: str, value: float, origin: Origin) -> R
     scope = line.block.scope
     owner = "" if scope in (SHARED, COMPARISON) else scope
     return Ranged(
-        key, label, spell(line.unit), line.percent, low, value, high, origin.source, owner, _limits(key, line)
+        key, label, spell(line.unit), line.percent, low, value, high, origin.source, owner, limits_of(key, line)
     )
 
 
-def _limits(key: str, line: Line) -> Limits:
+def limits_of(key: str, line: Line) -> Limits:
+    """Return between what a figure may be moved, by the last word of its key."""
     word = key.rsplit(".", maxsplit=1)[-1]
     if word in WHOLE:
         return Limits(0.0 if word in ("advance_rents", "notice_months", "relief_after_months") else 1.0, None, True)

@@ -1,7 +1,7 @@
 """Lines as NumPy arrays: one row, or one per draw.
 
-Every value is an array of shape (draws or 1, entries or 1, months or 1). What no replaced line touches keeps one draw;
-that is all the constant folding there is, and it makes a draw in a batch equal the same draw alone bit for bit.
+Every value is an array of shape (draws or 1, entries or 1, months or 1). What no replaced line touches keeps one draw,
+and the model remembers it; so a draw in a batch equals the same draw alone bit for bit.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from tco.model.kinds import Array, ModelError
 from tco.model.model import Group, Model, references
 from tco.model.nodes import Across, Apply, Before, Bridge, Entry, Joined, Line, Node, Of, Stacked, Table
 from tco.model.operations import OPERATIONS, SWITCHES
+from tco.model.plan import Plan, plan
 from tco.model.values import Store, Watch, look_up, opening_of, sum_of_products, value_of
 
 Key: TypeAlias = "str | tuple[str, int]"
@@ -34,7 +35,8 @@ def evaluate(
     replace : figures to take instead of the scenario's own, by key or by (key of a column, entry counted from 0): a
         number or an array of draws, shape (draws,), in the unit of the line
     keep : keys of the lines wanted; all when absent. Others are dropped after their last reader.
-    watch : called with the side every minimum, maximum, comparison and rounding took, shape (draws, entries, months)
+    watch : called with the side every minimum, maximum, comparison and rounding took that a replaced figure can move,
+        or every one when none is replaced; shape (draws, entries, months)
 
     Returns
     -------
@@ -45,24 +47,46 @@ def evaluate(
     ModelError
         A key to replace is unknown or no figure, or a key to keep is unknown.
     """
-    store: Store = {}
     replaced = _replacements(model, replace or {})
     wanted = None if keep is None else {_known(model, key) for key in keep}
-    left = {line: len(readers) for line, readers in model.readers.items()} if wanted is not None else {}
-    for group in model.order:
-        if group.monthly:
-            _MonthByMonth(group, store, model.columns, watch).run()
-        else:
-            (line,) = group.lines
-            if line.value is not None:
-                store[line] = replaced.get(line, line.value[np.newaxis])
-            else:
-                assert line.expr is not None
-                store[line] = _full(line, value_of(line.expr, store, model.columns, watch), model.columns)
+    todo = _plan(model, replaced, wanted)
+    if watch is not None and not replaced:  # nothing moves, and whoever watches wants to see it all
+        todo = Plan((), todo.fixed, (), todo.readers)
+    for group in todo.fixed:
+        if group.lines[0] not in model.own:
+            _compute(group, model.own, replaced, model.columns, None)
+            for line in group.lines:
+                model.own[line].flags.writeable = False
+    store = {line: model.own[line] for line in todo.read}
+    left = dict(todo.readers)
+    for group in todo.moved:
+        _compute(group, store, replaced, model.columns, watch)
         if wanted is not None:
             _free(model, group, store, left, wanted)
     chosen = model.lines if wanted is None else wanted
     return {line.id: store[line] for line in chosen}
+
+
+def _plan(model: Model, replaced: Store, wanted: set[Line] | None) -> Plan:
+    """The plan for these lines, remembered: a search asks the same question many times."""
+    key = (frozenset(replaced), None if wanted is None else frozenset(wanted))
+    found = model.plans.get(key)
+    if found is None:
+        found = model.plans[key] = plan(model, replaced, wanted)
+    return found
+
+
+def _compute(group: Group, store: Store, replaced: Store, columns: int, watch: Watch | None) -> None:
+    """Put the values of a group into the store."""
+    if group.monthly:
+        _MonthByMonth(group, store, columns, watch).run()
+    else:
+        (line,) = group.lines
+        if line.value is not None:
+            store[line] = replaced.get(line, line.value[np.newaxis])
+        else:
+            assert line.expr is not None
+            store[line] = _full(line, value_of(line.expr, store, columns, watch), columns)
 
 
 def _known(model: Model, key: str) -> Line:
@@ -72,12 +96,11 @@ def _known(model: Model, key: str) -> Line:
 
 
 def _free(model: Model, group: Group, store: Store, left: dict[Line, int], wanted: set[Line]) -> None:
-    """Drop what no line to come reads: inputs of the group after their last reader, and lines that nobody reads."""
-    for line in group.lines:
-        for other in model.sources[line]:
-            left[other] -= 1
-            if left[other] == 0 and other not in wanted:
-                store.pop(other, None)
+    """Drop what no group to come reads: what this one read last, and lines that nobody reads."""
+    for other in {other for line in group.lines for other in model.sources[line] if other in left}:
+        left[other] -= 1
+        if left[other] == 0 and other not in wanted:
+            store.pop(other, None)
     for line in group.lines:
         if left[line] == 0 and line not in wanted:
             store.pop(line, None)

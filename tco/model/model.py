@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Hashable, Iterator
+from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Any
 
-from tco.model.kinds import ModelError
+from tco.model.kinds import Array, ModelError
 from tco.model.lines import Block, Builder
 from tco.model.nodes import (
     Across,
@@ -70,12 +71,16 @@ class Group:
 
 @dataclass(frozen=True, eq=False)
 class Model:
-    """Everything a scenario means, ready to be evaluated, spelled as formulas and told in words."""
+    """Everything a scenario means, ready to be evaluated, spelled as formulas and told in words.
+
+    `own` is the memory of `evaluate`: values with no figure replaced, by line; a part of a model shares it.
+    """
 
     columns: int
     blocks: tuple[Block, ...]
     lines: tuple[Line, ...]
     order: tuple[Group, ...]
+    own: dict[Line, Array] = field(default_factory=dict, repr=False)
 
     @cached_property
     def by_id(self) -> dict[str, Line]:
@@ -92,6 +97,11 @@ class Model:
 
     def __contains__(self, key: str) -> bool:
         return key in self.by_id
+
+    @cached_property
+    def plans(self) -> dict[Hashable, Any]:
+        """What `evaluate` found out about questions asked before, by question."""
+        return {}
 
     @cached_property
     def sources(self) -> dict[Line, tuple[Line, ...]]:

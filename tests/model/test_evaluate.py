@@ -85,15 +85,30 @@ def test_kept_lines_are_equal_and_all_others_are_dropped(name, monkeypatch):
 
     def watched(model, group, store, left, wanted):
         free(model, group, store, left, wanted)
-        held.append(len(store))
+        held.append((sum(line in left for line in store), len(left)))
 
     monkeypatch.setattr(evaluation, "_free", watched)
-    kept = evaluate(model, keep=keep)
-    assert set(kept) == set(keep)
-    for key, value in kept.items():
-        assert np.array_equal(value, whole[key])
-    assert held[-1] == len(keep)
-    assert max(held) < len(model.lines) / 2
+    scale = {"volume_scale": whole["volume_scale"][0, 0, 0]}
+    for replace in ({}, scale):
+        kept = evaluate(model, replace, keep)
+        assert set(kept) == set(keep)
+        for key, value in kept.items():
+            assert np.array_equal(value, whole[key])
+    touched = {key for key, value in evaluate(model, {"volume_scale": [1.0, 2.0]}).items() if len(value) == 2}
+    moved_at_end, _ = held[-1]
+    assert moved_at_end == len(touched.intersection(keep)) > 10
+    assert max(alive for alive, _ in held) < held[-1][1] / 2
+
+
+def test_a_model_remembers_what_no_replaced_figure_touches_and_nobody_can_write_into_it():
+    made = toy()
+    model = finish(made.builder)
+    first = evaluate(model)
+    again = evaluate(model, {"toy.a": 5})
+    assert again["toy.c"] is first["toy.c"] is evaluate(model)["toy.c"]
+    assert evaluate(model)["toy.x"].tolist() == first["toy.x"].tolist() != again["toy.x"].tolist()
+    with pytest.raises(ValueError, match="read-only"):
+        first["toy.x"][0, 0, 0] = 7
 
 
 def test_keep_nothing_and_keep_something_unknown():

@@ -117,7 +117,7 @@ def _tell(study: Study, told: tuple[QuoteWarning, ...], *, everything: bool) -> 
     _say(f"{file}: {_counted(len(told) - settled, 'warning')}{apart}")
     for line in warning_lines(study, told, everything=everything):
         _say(line)
-    if sentence := silence(study).sentence:
+    if sentence := silence(study, told).sentence:
         _say(f"{sentence}.")
 
 

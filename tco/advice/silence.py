@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 from math import prod
 from typing import Final, Literal
 
 from tco.advice.increases import STRESS
+from tco.advice.record import QuoteWarning
 from tco.advice.study import NOTHING, Changes, Study
 from tco.problem import ScenarioError
 
@@ -92,9 +93,22 @@ class Silence:
         raise KeyError(candidate)
 
 
-def points(study: Study) -> Iterator[Point]:
-    """Yield the silences of a scenario that have readings, or that are sums of which nothing is known."""
-    seen: set[str] = set()
+def settled(path: str, warnings: Sequence[QuoteWarning]) -> bool:
+    """Tell whether the writer has accepted what a silence was filled with: every warning about it has its reason.
+
+    Warnings about this very path decide; where there are none, those about the section that holds it.
+    """
+    exact = [one for one in warnings if one.path == path]
+    about = exact or [one for one in warnings if path.startswith(f"{one.path}.")]
+    return bool(about) and all(one.accepted for one in about)
+
+
+def points(study: Study, warnings: Sequence[QuoteWarning] = ()) -> Iterator[Point]:
+    """Yield the silences of a scenario that have readings, or that are sums of which nothing is known.
+
+    What the warnings say is settled is no silence any more.
+    """
+    seen: set[str] = {gap.path for gap in study.scenario.gaps if settled(gap.path, warnings)}
     for gap in study.scenario.gaps:
         key = gap.path.rsplit(".", 1)[-1]
         if gap.path in seen or key in _NO_READING:
@@ -128,13 +142,14 @@ def _sum(study: Study, path: str, line: int | None, key: str) -> Point:
     return Point(path, line, tuple({path: value} for value in values))
 
 
-def silence(study: Study) -> Silence:
+def silence(study: Study, warnings: Sequence[QuoteWarning] = ()) -> Silence:
     """Compute the bar of every candidate and whether the winner is the same at both ends of all of them.
 
     The winner holds when he costs less with everything against him than every other one with everything in its
     favour. Silences that several candidates share are read apart for each, which can only make this stricter.
+    Silences whose warnings are settled count as said.
     """
-    found = list(points(study))
+    found = list(points(study, warnings))
     base, leader = study.base, study.leader(study.base)
     alone: dict[str, dict[str, list[float]]] = {}
     for point in found:

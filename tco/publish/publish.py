@@ -15,6 +15,7 @@ from tco.advice.silence import silence
 from tco.advice.study import Study as Looked
 from tco.advice.warnings import find_warnings
 from tco.analyses.breakeven import BreakEven, break_even, months_alike
+from tco.analyses.evidence import evidence
 from tco.analyses.risk import assess
 from tco.analyses.sensitivity import sensitivity
 from tco.analyses.stress import stress
@@ -32,10 +33,11 @@ from tco.publish.ledger import ledger_text
 from tco.publish.numbers import Numbers
 from tco.publish.pages.files import LEDGER, RESULTS, SCENARIO
 from tco.publish.parts import Kit
-from tco.publish.recording import make_report
+from tco.publish.recording import judged, make_report
 from tco.publish.results import results, results_text
 from tco.publish.sentences import headline
 from tco.publish.site import build_site
+from tco.publish.workbook.found import found as found_sheets
 from tco.publish.workbook.study import Contender, Said, Study
 from tco.publish.workbook.styles import WorkbookError
 from tco.publish.workbook.write import write_workbook
@@ -116,9 +118,11 @@ def compute(scenario: Scenario, tell: Tell = _silent) -> Computed:
     tell("asking what could change the answer")
     study = Looked(scenario, model, values)
     found = find_warnings(study)
+    unsaid = silence(study, found)
     report = replace(
         report,
-        silence=silence(study),
+        verdict=judged(report, unsaid, found),
+        silence=unsaid,
         warnings=found,
         questions=questions(study, found),
         dates=dates(study),
@@ -127,6 +131,7 @@ def compute(scenario: Scenario, tell: Tell = _silent) -> Computed:
         stress=stress(model, scenario),
         risk=assess(model, scenario),
         sensitivity=sensitivity(model),
+        evidence=evidence(model),
     )
     return Computed(scenario, model, values, break_evens, report)
 
@@ -164,7 +169,7 @@ def _write(computed: Computed, folder: Path, book: str, answer: str, tell: Tell)
     except WorkbookError as error:
         raise PublishError([Problem(scenario.document.file, None, "", str(error), "", "")]) from None
     tell("writing the data files")
-    found = results(scenario, model, values, computed.break_evens, program)
+    found = results(scenario, model, values, computed.break_evens, program, computed.report.verdict, answer)
     (folder / RESULTS).write_text(results_text(found), encoding="utf-8")
     months = [scenario.label(month) for month in range(1, model.columns + 1)]
     (folder / LEDGER).write_bytes(ledger_text(model, values, months).encode("utf-8"))
@@ -192,6 +197,7 @@ def study_of(computed: Computed, answer: str, program: str) -> Study:
         paper="letter" if scenario.money.paper_sizes == "inch" else "a4",
         verdict=answer,
         breakeven=_rows(scenario, computed.break_evens),
+        found=found_sheets(computed.report, computed.model),
         gaps=tuple(replace(gap, file=Path(gap.file).name).text() for gap in scenario.gaps),
         scenario_text=scenario.document.text,
         scenario_file=Path(scenario.document.file).name,

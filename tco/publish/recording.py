@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
-from tco.advice.verdict import Standing, judge
+from tco.advice.record import QuoteWarning
+from tco.advice.silence import Silence
+from tco.advice.verdict import Standing, Verdict, judge
+from tco.advice.warnings import not_comparable
 from tco.analyses.breakeven import BreakEven
 from tco.model.kinds import Array
 from tco.model.model import Model, reads
@@ -45,7 +49,7 @@ def make_report(
     return Report(
         facts=_facts(scenario, values),
         candidates=candidates,
-        verdict=judge([_standing(one) for one in candidates]),
+        verdict=judge([standing(one) for one in candidates]),
         entries=tuple(_entry(model, line, values[line.id], scenario.horizon) for line in model.lines),
         gaps=scenario.gaps,
         volumes=volumes,
@@ -187,7 +191,19 @@ def _terms(model: Model, scope: str) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _standing(one: Candidate) -> Standing:
+def judged(report: Report, found: Silence, warnings: tuple[QuoteWarning, ...]) -> Verdict:
+    """Return the verdict again, now that it is known what the quotes leave open."""
+    wrong = not_comparable(warnings)
+    standings = []
+    for one in report.candidates:
+        bar = found.bar(one.id)
+        titles = tuple(point.title for key in (one.id, "") for point in wrong.get(key, ()))
+        standings.append(replace(standing(one), low=bar.low, high=bar.high, unsettled=titles))
+    return judge(standings)
+
+
+def standing(one: Candidate) -> Standing:
+    """What the verdict needs of a candidate, before any advice."""
     told = one.measures
     return Standing(
         one.id,

@@ -7,6 +7,7 @@ import math
 from collections.abc import Mapping
 from typing import Any, Final
 
+from tco.advice.verdict import Verdict
 from tco.analyses.breakeven import BreakEven, Pair
 from tco.analyses.crossings import Crossing
 from tco.model.kinds import Array
@@ -28,6 +29,8 @@ def results(
     values: Mapping[str, Array],
     break_evens: Mapping[str, BreakEven],
     version: str,
+    verdict: Verdict,
+    answer: str,
 ) -> Json:
     """Collect the results as plain data.
 
@@ -36,6 +39,7 @@ def results(
     scenario, model, values : what was computed
     break_evens : under ``season`` at the scenario's own season, under ``months_alike`` without any; may be empty
     version : of this program
+    verdict, answer : who may be called cheapest, and the same in one sentence
     """
     return {
         "format": FORMAT,
@@ -51,6 +55,7 @@ def results(
             "left_out": list(scenario.left_out),
         },
         "reference": scenario.reference_id,
+        "verdict": _verdict(verdict, answer),
         "candidates": [_candidate(scenario, model, values, one) for one, _ in scenario.candidates_all],
         "break_even": {name: _break_even(found) for name, found in break_evens.items()},
         "gaps": [_gap(gap) for gap in scenario.gaps if candidate_of(scenario, gap) == ""],
@@ -87,6 +92,20 @@ def _candidate(scenario: Scenario, model: Model, values: Mapping[str, Array], na
         "measures": figures,
         "present_value_by_kind": kinds,
         "gaps": [_gap(gap) for gap in scenario.gaps if candidate_of(scenario, gap) == name],
+    }
+
+
+def _verdict(verdict: Verdict, answer: str) -> Json:
+    """`winner` is null while nobody may be called cheapest; `lowest` is who costs least as far as the quotes say."""
+    return {
+        "answer": answer,
+        "winner": verdict.winner,
+        "lowest": verdict.leader,
+        "lead": verdict.lead,
+        "too_close": list(verdict.close),
+        "money_in_open_gaps": verdict.open_money,
+        "not_yet_comparable": {name: list(points) for name, points in verdict.unsettled.items()},
+        "leaves_work_undone": list(verdict.barred),
     }
 
 
@@ -187,11 +206,23 @@ def results_schema() -> Json:
         discount_basis={"enum": ["effective", "nominal"]},
         left_out=_list(_TEXT),
     )
+    name: Json = {"type": ["string", "null"]}
+    verdict = _object(
+        answer=_TEXT,
+        winner=name,
+        lowest=name,
+        lead=_NUMBER,
+        too_close=_list(_TEXT),
+        money_in_open_gaps=_NUMBER,
+        not_yet_comparable=_by_name(_list(_TEXT)),
+        leaves_work_undone=_list(_TEXT),
+    )
     whole = _object(
         format={"const": FORMAT},
         version=_TEXT,
         scenario=scenario,
         reference=_TEXT,
+        verdict=verdict,
         candidates=_list(candidate),
         break_even=_by_name(break_even),
         gaps=_list(gap),

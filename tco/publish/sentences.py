@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from tco.publish.certainty import how_sure
@@ -48,8 +49,23 @@ def apart(kit: Kit, measure: str, exact: float) -> str:
     return numbers.money(exact, step) if exact >= 2 * float(step) else numbers.about_money(exact)
 
 
+def not_yet(kit: Kit, names: Iterable[str]) -> str:
+    """Which of these candidates are not yet comparable, and the first point of each that is open; empty for none."""
+    told = []
+    for name in names:
+        open_points = kit.report.verdict.unsettled.get(name)
+        if open_points:
+            point = clipped(open_points[0].removeprefix(f"{kit.report.candidate(name).name}: "), 90)
+            rest = f" and {counted(len(open_points) - 1, 'more point')}" if len(open_points) > 1 else ""
+            told.append(f"{kit.name(name)} ({point[:1].lower()}{point[1:]}{rest})")
+    return f"not yet comparable: {listed(told)}" if told else ""
+
+
 def headline(kit: Kit) -> Headline:
-    """Winner, margin, runner-up and condition; or that nobody can be named."""
+    """Winner, margin, runner-up and condition; or that nobody can be named.
+
+    A leader that is not yet comparable is the lowest as far as the quotes say, never the cheapest.
+    """
     verdict, numbers = kit.report.verdict, kit.numbers
     if verdict.leader is None:
         reasons = "; ".join(
@@ -59,15 +75,26 @@ def headline(kit: Kit) -> Headline:
     leader = kit.name(verdict.leader)
     gap = apart(kit, "level_month", verdict.lead_month) if verdict.runner_up else ""
     if verdict.close:
+        first, second = (kit.report.candidate(name).measures["level_month"] for name in verdict.close[:2])
+        gap = apart(kit, "level_month", second - first)
         group = listed([kit.name(name) for name in verdict.close])
         words = f"about {gap} a month apart" if len(verdict.close) == 2 else f"the first two about {gap} a month apart"
-        return Headline(
-            f"Too close to call: {group}", f"{words}; a lead below 2% of the cost is no lead", "within reach"
-        )
+        why = "a lead below 2% of the cost is no lead"
+        if verdict.open_money:
+            why = f"what the quotes leave unsaid is worth up to {numbers.about_money(verdict.open_money)}"
+            why += " between them, more than the lead"
+        parts = [words, why, not_yet(kit, verdict.close)]
+        return Headline(f"Too close to call: {group}", "; ".join(filter(None, parts)), "within reach")
+    doubt, mark = not_yet(kit, verdict.order), "costs least"
+    if verdict.leader in verdict.unsettled:
+        mark = "lowest so far"
     if verdict.runner_up is None:
-        return Headline(f"{leader}: the only candidate that does all the work", "", "costs least")
+        return Headline(f"{leader}: the only candidate that does all the work", doubt, mark)
+    if verdict.leader in verdict.unsettled:
+        less = f"about {gap} a month less than {kit.name(verdict.runner_up)}"
+        return Headline(f"{leader}: lowest as far as the quotes say, {less}", doubt, mark)
     main = f"{leader}: about {gap} a month less than {kit.name(verdict.runner_up)}"
-    return Headline(main, condition(kit), "costs least")
+    return Headline(main, "; ".join(filter(None, [condition(kit), doubt])), mark)
 
 
 def condition(kit: Kit) -> str:

@@ -14,6 +14,7 @@ from tco.analyses.breakeven import break_even, months_alike
 from tco.assemble import build
 from tco.model.evaluate import evaluate
 from tco.publish.ledger import HEADINGS, ledger_frame, ledger_text
+from tco.publish.recording import make_report
 from tco.publish.results import results, results_schema, results_text
 from tco.scenario.load import load_text
 from tco.scenario.starting import starting_scenario
@@ -76,7 +77,8 @@ def found(study):
         "season": break_even(model, ids, 0, 200_000),
         "months_alike": break_even(model, ids, 0, 200_000, replace=months_alike(model)),
     }
-    return results(scenario, model, values, break_evens, "0.0.0")
+    verdict = make_report(scenario, model, values).verdict
+    return results(scenario, model, values, break_evens, "0.0.0", verdict, "Birch")
 
 
 def test_results_fit_their_schema(found):
@@ -110,6 +112,8 @@ def test_results_are_those_of_the_model(study, found):
     gaps = sum(len(one["gaps"]) for one in found["candidates"]) + len(found["gaps"])
     assert gaps == len(scenario.gaps) > 0
     assert found["break_even"]["season"]["cost_per_side"]["birch"][0] is None
+    worth = {one["id"]: one["measures"]["present_value"]["value"] for one in found["candidates"]}
+    assert found["verdict"]["lowest"] == min(worth, key=worth.get)
 
 
 def test_every_line_stands_in_the_ledger(study):

@@ -44,9 +44,14 @@ def test_everything_is_there(published):
     assert json.loads(found["results.json"])["reference"] == "today"
 
 
-def test_the_answer_is_one_line_that_names_winner_and_runner_up(published):
+def test_the_answer_is_one_line_the_same_in_the_data_file(published):
+    # What Birch leaves unsaid on its increase is worth more than its lead over Cedar.
     assert "\n" not in published.answer
-    assert published.answer.startswith("Lease the Birch")
+    assert published.answer.startswith("Too close to call: Lease the Birch and Buy the Cedar")
+    told = json.loads(everything(published.folder)["results.json"])["verdict"]
+    assert told["answer"] == published.answer
+    assert (told["winner"], told["lowest"]) == (None, "birch")
+    assert told["money_in_open_gaps"] > told["lead"] > 0
 
 
 def test_the_same_scenario_gives_the_same_bytes_elsewhere(published, tmp_path):
@@ -105,7 +110,7 @@ def test_build_prints_the_answer_and_where_to_look(tmp_path):
     assert done.returncode == 0, done.stderr
     assert done.stderr == ""
     answer, gaps, site, workbook = done.stdout.splitlines()
-    assert answer.startswith("Lease the Birch")
+    assert answer.startswith("Too close to call: Lease the Birch")
     assert gaps.strip() == "5 gaps: tco check two_quotes.yaml"
     assert (tmp_path / site.strip()).is_file()
     assert (tmp_path / workbook.strip()).is_file()

@@ -133,10 +133,13 @@ def standing(kit: Kit, one: Candidate) -> str:
     if one.id in verdict.barred:
         return f"Cannot be called cheapest: it {sentences.barred_reason(one, numbers)}."
     place = verdict.order.index(one.id) + 1
+    doubt = " Not yet comparable: see the points to settle below." if one.id in verdict.unsettled else ""
     if one.id in verdict.close:
-        return "Within reach of the lowest cost; the lead is too small to name a winner."
+        return f"Within reach of the lowest cost; the lead is too small to name a winner.{doubt}"
+    if place == 1 and doubt:
+        return f"Lowest as far as the quotes say.{doubt}"
     if place == 1:
         return "Costs least of all candidates that do all the work."
     assert verdict.leader is not None
     more = one.measures["level_month"] - kit.report.candidate(verdict.leader).measures["level_month"]
-    return f"About {numbers.about_money(more)} a month dearer than {kit.name(verdict.leader)}."
+    return f"About {numbers.about_money(more)} a month dearer than {kit.name(verdict.leader)}.{doubt}"

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from tests.oracle import reading as r
 from tests.oracle.flows import FINANCING, Book
-from tests.oracle.leasing import lease
+from tests.oracle.leasing import interest_of, lease
 from tests.oracle.placing import Press
 from tests.oracle.work import Clock
 
@@ -16,12 +16,13 @@ ONE_OFFS = ("delivery_and_installation", "training", "site_works", "front_end")
 
 @dataclass
 class Asset:
-    """What is written off: a press that is bought for cash or on a loan."""
+    """What is written off: a press bought for cash or on a loan, for tax also one leased that counts as bought."""
 
     amount: float
     first: int
     leaves: int
     proceeds: float
+    leased: bool = False
 
 
 @dataclass
@@ -29,7 +30,8 @@ class Money:
     """What other rooms need to know beside the flows."""
 
     assets: list[Asset] = field(default_factory=list)
-    capitalised: dict[int, float] = field(default_factory=dict)  # delivery and site works that join an asset
+    capitalised: dict[int, float] = field(default_factory=dict)  # delivery and site works that join an asset bought
+    deducted: dict[int, float] = field(default_factory=dict)  # beside the statement, or (negative) not of it
     taxed_equipment: dict[tuple[int, str], float] = field(default_factory=dict)
     taxed_rents: dict[tuple[int, str], float] = field(default_factory=dict)  # beside the rents, or taken off them
     bound: dict[str, float] = field(default_factory=dict)
@@ -40,6 +42,10 @@ class Money:
     def bind(self, what: str, amount: float) -> None:
         """Add to what is bound to pay."""
         self.bound[what] = self.bound.get(what, 0.0) + amount
+
+    def deduct(self, month: int, amount: float) -> None:
+        """Add to the deductions of a month."""
+        self.deducted[month] = self.deducted.get(month, 0.0) + amount
 
     def tax_as_equipment(self, month: int, timing: str, amount: float) -> None:
         """Note an amount that bears sales tax as equipment."""
@@ -60,7 +66,8 @@ def acquire(book: Book, money: Money, press: Press) -> None:
     if press.first > book.clock.months:
         return  # it never comes
     before = {h: dict(book.flows[h]) for h in FINANCING}
-    raw, n = press.raw, press.count
+    bound = dict(money.bound)
+    raw, n = press.raw, press.sums
     bought = press.form in ("cash", "loan")
     sums = {name: n * r.number(raw.get(name)) for name in ONE_OFFS[:3]}
     front_end = raw.get("front_end") or {}
@@ -71,17 +78,29 @@ def acquire(book: Book, money: Money, press: Press) -> None:
         money.bind("one_offs", amount)
         if bought and name in ("delivery_and_installation", "site_works"):
             money.capitalised[press.first] = money.capitalised.get(press.first, 0.0) + amount
-    support = n * r.amount({"per_year": front_end.get("support_per_year")})
+    support = press.count * r.amount({"per_year": front_end.get("support_per_year")})
     for m in range(press.first, press.last + 1):
         book.add("support", m, "close", support * book.clock.price_level(m))
     if press.until < book.clock.months:
         book.add("removal", press.until, "close", n * r.number(raw.get("removal")))
     pay = {"cash": cash, "loan": loan, "lease": lease, "rental": rental, "owned": owned, "present": present_lease}
     pay[press.form](book, money, press)
+    joined = sums["delivery_and_installation"] + sums["site_works"]
+    proceeds = n * r.number(press.terms.get("sells_for"))
     if bought:
-        amount = n * r.number(press.terms["price"]) + sums["delivery_and_installation"] + sums["site_works"]
-        money.assets.append(Asset(amount, press.first, press.last, n * r.number(press.terms.get("sells_for"))))
+        money.assets.append(Asset(n * r.number(press.terms["price"]) + joined, press.first, press.last, proceeds))
+    elif press.form == "lease" and press.terms.get("tax_as") == "purchase":
+        amount = n * r.number(press.terms["cash_price"]) + joined
+        money.assets.append(Asset(amount, press.first, press.last, proceeds, leased=True))
+        money.deduct(press.first, -joined)
+        for heading in ("lease_rents", "buy_price", "lease_settlement"):
+            for when, paid in book.flows[heading].items():
+                money.deduct(when[0], before[heading].get(when, 0.0) - paid)
+        for month, interest in enumerate(interest_of(press, book.clock.calendar(1)), start=press.first):
+            money.deduct(month, interest)
     separate(book, money, press, before)
+    if press.follows:  # nobody signs for it at the start
+        money.bound = bound
 
 
 def separate(book: Book, money: Money, press: Press, before: dict[str, dict[tuple[int, str], float]]) -> None:
@@ -91,7 +110,7 @@ def separate(book: Book, money: Money, press: Press, before: dict[str, dict[tupl
         if press.form in ("loan", "lease", "rental"):
             money.inseparable.append(press.key)
         return
-    worth = -press.count * r.number(price) * book.clock.factor(press.first, "opening")
+    worth = -press.sums * r.number(price) * book.clock.factor(press.first, "opening")
     for heading, old in before.items():
         for when, amount in book.flows[heading].items():
             worth += (amount - old.get(when, 0.0)) * book.clock.factor(*when)
@@ -100,7 +119,7 @@ def separate(book: Book, money: Money, press: Press, before: dict[str, dict[tupl
 
 def cash(book: Book, money: Money, press: Press) -> None:
     """Buy outright."""
-    price = press.count * r.number(press.terms["price"])
+    price = press.sums * r.number(press.terms["price"])
     book.add("purchase", press.first, "opening", price)
     money.tax_as_equipment(press.first, "opening", price)
     money.bind("equipment", price)
@@ -109,7 +128,7 @@ def cash(book: Book, money: Money, press: Press) -> None:
 
 def loan(book: Book, money: Money, press: Press) -> None:
     """Borrow: the balance owed when the press leaves, or at the horizon, is paid then."""
-    terms, n = press.terms, press.count
+    terms, n = press.terms, press.sums
     price, down = n * r.number(terms["price"]), n * r.number(terms.get("down_payment"))
     fee = n * r.number(terms.get("fee"))
     rate, months = r.number(terms["rate"]) / 12, round(r.number(terms["months"]))
@@ -136,12 +155,12 @@ def owned(book: Book, _money: Money, press: Press) -> None:
     if press.kept is not None and "sells_for" in press.raw:  # a present press that is kept has its own price
         on_lease = press.form == "present"  # then it is the shop's to sell only when it goes early
         value = press.raw["sells_for"] if not on_lease or press.last < book.clock.months else 0.0
-    book.add("sale", press.last, "close", -press.count * r.number(value))
+    book.add("sale", press.last, "close", -press.sums * r.number(value))
 
 
 def rental(book: Book, money: Money, press: Press) -> None:
     """Rent by the month."""
-    terms, n = press.terms, press.count
+    terms, n = press.terms, press.sums
     rent, every = n * r.number(terms["rent"]), r.number(terms.get("increase_every"), 12.0)
     increase = r.number(terms.get("increase"), money.unsaid_increase)
     for m in range(press.first, press.last + 1):

@@ -109,7 +109,7 @@ def rents_of(press: Press, start: int) -> Rents:
 
 def lease(book: Book, money: Money, press: Press) -> None:
     """Lease, and return, renew or buy at the end."""
-    terms, n = press.terms, press.count
+    terms, n = press.terms, press.sums
     at_end = str(terms.get("at_end", "return"))
     rents = rents_of(press, book.clock.calendar(1))
     book.add("document_fee", press.first, "opening", n * r.number(terms.get("document_fee")))
@@ -138,7 +138,7 @@ def lease(book: Book, money: Money, press: Press) -> None:
 
 def beside(book: Book, press: Press) -> None:
     """Enter insurance, property tax with its fee, and a subsidy."""
-    terms, n = press.terms, press.count
+    terms, n = press.terms, press.sums
     subsidy, tax = terms.get("subsidy") or {}, terms.get("property_tax") or {}
     for m in range(press.first, press.last + 1):
         book.add("lease_insurance", m, "close", n * r.number(terms.get("insurance_per_month")))
@@ -153,7 +153,7 @@ def beside(book: Book, press: Press) -> None:
 
 def give_back(book: Book, money: Money, press: Press, rents: Rents) -> None:
     """Enter what follows the term of a lease that is returned or renewed."""
-    terms, n = press.terms, press.count
+    terms, n = press.terms, press.sums
     term_end = press.first + round(r.number(terms["months"])) - 1
     ends_early = round(r.number(terms.get("exit_month")))
     last, renewal = term_end, rents.level / rents.every
@@ -180,7 +180,7 @@ def give_back(book: Book, money: Money, press: Press, rents: Rents) -> None:
 
 def buy(book: Book, money: Money, press: Press, rents: Rents) -> None:
     """Buy at the end of the term, or settle when the press leaves before it."""
-    terms, n = press.terms, press.count
+    terms, n = press.terms, press.sums
     term_end = press.first + round(r.number(terms["months"])) - 1
     buy_price = n * r.number(terms.get("buy_price"))
     money.bind("equipment", buy_price)
@@ -201,4 +201,20 @@ def owed(press: Press, rents: Rents, horizon: int) -> float:
     paid_until = passed - 1 if rents.advance else passed
     rate = implied_rate(financed(terms), [*rents.dates, purchase]) if "cash_price" in terms else 0.0
     left = [(time, amount) for time, amount in rents.dates if time > paid_until] + [purchase]
-    return press.count * sum(amount * (1 + rate) ** -(time - passed) for time, amount in left)
+    return press.sums * sum(amount * (1 + rate) ** -(time - passed) for time, amount in left)
+
+
+def interest_of(press: Press, start: int) -> list[float]:
+    """Give the interest in the rents of a lease that ends in purchase, from signing to the last month in service."""
+    terms, rents = press.terms, rents_of(press, start)
+    ends = press.first + round(r.number(terms["months"])) - 1
+    paid = {ends: press.sums * r.number(terms.get("buy_price"))}
+    for time, amount in rents.dates:
+        month = press.first + rents.month_of_lease(time) - 1
+        paid[month] = paid.get(month, 0.0) + press.sums * amount
+    out, before = [], press.sums * financed(terms)
+    for month in range(press.first, press.last + 1):
+        after = owed(press, rents, month) if month < ends else 0.0
+        out.append(paid.get(month, 0.0) - (before - after))
+        before = after
+    return out

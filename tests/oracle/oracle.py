@@ -57,6 +57,9 @@ class Candidate:
     beyond: dict[str, float]  # everything contractual after the horizon, by heading; return freight among it
     financing_effect: float
     inseparable: list[str]  # presses on loan, lease or rental without a cash price
+    plans: list[service.Plan]
+    money: equipment.Money
+    shift: running.Shift
     saving: float | None = None  # present value of today less this one's
     payback_month: int = 0
     payback_status: str = "no reference"
@@ -137,10 +140,12 @@ def evaluate_candidate(tree: r.Tree, result: Result, key: str, raw: r.Tree) -> C
         clicks |= {(i, meter): [a + b for a, b in lines] for meter, lines in both.items()}
         service.serve(book, plan, made, allowances)
         service.uptime(book, plan, tree.get("shop") or {}, allowances)
-        money.bind("service", service.bound(plan, clock, allowances))
+        service.exit_share(book, plan, allowances)
+        if not all(press.follows for press in plan.presses):
+            money.bind("service", service.bound(plan, clock, allowances))
 
     on_paper = frozenset(p.key for plan in plans if r.yes(plan.raw.get("paper_included")) for p in plan.presses)
-    shift = running.Shift(tree, raw, presses, classes, placed, small, on_paper)
+    shift = running.Shift(tree, raw, presses, classes, placed, small, on_paper, covering)
     memo = running.run(book, shift)
     people = running.people(book, shift, today, memo["off_line_hours"])
     terms = tree.get("money") or {}
@@ -153,6 +158,7 @@ def evaluate_candidate(tree: r.Tree, result: Result, key: str, raw: r.Tree) -> C
         taxed = tax.income_tax(book, money, terms.get("income_tax"))
         by_policy[policy] = book.present_value()
     fields = summary(result, key, book, money, placed, people) | memo | taxed
+    fields |= {"plans": plans, "money": money, "shift": shift}
     return Candidate(present_value_by_policy=by_policy, clicks=clicks, cash_up_front=front, **fields)
 
 

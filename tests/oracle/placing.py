@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from tests.oracle import reading as r
@@ -22,6 +22,13 @@ class Press:
     until: int  # the same before it is cut at the horizon
     is_today: bool  # stands under `today`
     kept: str | None  # the present press that this one is
+    level: float = 1.0  # price level at which its sums are paid: that of the month in which a follower comes
+    follows: bool = False  # comes in place of an equal one that left
+
+    @property
+    def sums(self) -> float:
+        """Give what a sum written for one press is multiplied with."""
+        return self.count * self.level
 
     def in_service(self, month: int) -> bool:
         """Say whether u(month) is 1."""
@@ -56,11 +63,29 @@ class Placed:
 
 
 def presses_of(candidate: r.Tree, clock: Clock, is_today: bool = False) -> list[Press]:
-    """List the presses in order of filling."""
+    """List the presses in order of filling, each with those that replace it."""
     if r.yes(candidate.get("outside_only")):
         return []
     written = candidate.get("presses") or {"": candidate}
-    return [read_press(key, raw or {}, clock, is_today) for key, raw in written.items()]
+    out: list[Press] = []
+    for key, raw in written.items():
+        press = read_press(key, raw or {}, clock, is_today)
+        out.append(press)
+        number = 1
+        while r.yes(press.raw.get("replaced")) and press.last < clock.months:
+            number += 1
+            press = follower(press, f"{key or 'press'}_{number}", clock)
+            out.append(press)
+    return out
+
+
+def follower(press: Press, key: str, clock: Clock) -> Press:
+    """Give the equal press that comes in the month after one leaves, at the prices of that month."""
+    first = press.last + 1
+    raw = press.raw | {"from_month": first}
+    if "until_month" in raw:
+        raw["until_month"] = first + clock.operating_month(press.raw["until_month"]) - press.first
+    return replace(read_press(key, raw, clock, is_today=False), level=clock.price_level(first), follows=True)
 
 
 def read_press(key: str, raw: r.Tree, clock: Clock, is_today: bool) -> Press:
@@ -133,6 +158,9 @@ def eligible(press: Press, work: Work, plan: r.Tree | None) -> bool:
     if work.colour and not r.yes(press.raw.get("colour"), default=True):
         return False
     if plan is not None and not covered(plan, work):
+        return False
+    named = press.raw.get("takes")
+    if named is not None and work.key not in ([named] if isinstance(named, str) else named):
         return False
     largest = press.raw.get("largest")
     largest = str(largest).lower() if largest is not None else None

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from typing import Any
 
 from tests.oracle import reading as r
 from tests.oracle.flows import Book
+from tests.oracle.meters import clicks_a_month, meters_of
 from tests.oracle.placing import Placed, Press, weeks_of
 from tests.oracle.work import Work
 
@@ -23,6 +25,7 @@ class Shift:
     placed: Placed
     small: str  # letter or a4
     with_paper: frozenset[str] = frozenset()  # presses whose plan pays the paper
+    plans: dict[str, r.Tree | None] = field(default_factory=dict)  # by press
 
     @property
     def shop(self) -> r.Tree:
@@ -90,14 +93,22 @@ def supplies(shift: Shift, month: int) -> float:
     total = 0.0
     for press in shift.presses:
         for item in (press.raw.get("supplies") or {}).values():
-            use = sum(shift.done(press, work, month) * use_of(item, work, shift.small) for work in shift.classes)
-            total += r.number(item["price"]) * use / r.number(item["yields"], 1.0)
+            plan = shift.plans.get(press.key)
+            use = sum(shift.done(press, work, month) * use_of(item, work, shift.small, plan) for work in shift.classes)
+            total += r.number(item["price"]) * use / r.number(item.get("yields"), 1.0)
     return total
 
 
-def use_of(item: r.Tree, work: Work, small: str) -> float:
-    """Give the use of an item in an average month of a class."""
+def use_of(item: r.Tree, work: Work, small: str, plan: r.Tree | None) -> float:
+    """Give the use of an item in an average month of a class on a press under a plan."""
     per = str(item.get("per", "side"))
+    if per == "m2":
+        litres = work.passes * square_metres(work, lambda _: 1.0) * r.number(item["ml_per_m2"]) / 1000
+        return litres * (work.coverage / r.number(item["at_coverage"]) if "at_coverage" in item else 1.0)
+    if per == "click":
+        meters = meters_of(plan) if plan is not None else []
+        counted = sum(sum(clicks_a_month(plan or {}, meters, meter, work)) for meter in meters)
+        return counted / (1 - r.number((plan or {}).get("copy_credit"))) if meters else work.passes
     if per == "colour side" and not work.colour:
         return 0.0
     if "at_coverage" in item:
@@ -105,6 +116,23 @@ def use_of(item: r.Tree, work: Work, small: str) -> float:
         return work.passes * area * work.coverage / r.number(item["at_coverage"])
     uses = {"sheet": work.run_sheets, "set": work.sets, "job": work.jobs}
     return uses.get(per, work.passes)
+
+
+def square_metres(work: Work, weight: Callable[[str], float]) -> float:
+    """Give the area of a sheet of a class, each size times a weight."""
+    return work.mean_of_sizes(lambda size: r.area(size) / 1e6 * weight(size))
+
+
+def emissions(shift: Shift, month: int) -> float:
+    """Give the kilograms of a month: electricity drawn and paper printed on the presses."""
+    terms = shift.shop.get("emissions") or {}
+    grams = shift.shop.get("paper_weight") or {}
+    paper_kg = 0.0
+    for work in shift.classes:
+        sheets = sum(shift.done(p, work, month) for p in shift.presses) * work.run_sheets
+        stock = work.stock
+        paper_kg += sheets * square_metres(work, lambda size, of=stock: r.number(grams.get(of or size))) / 1000
+    return energy(shift, month) * r.number(terms.get("electricity")) + paper_kg * r.number(terms.get("paper"))
 
 
 def ways_to_finish(shift: Shift, work: Work, press: Press) -> list[tuple[str, r.Tree]]:

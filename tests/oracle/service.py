@@ -282,12 +282,27 @@ def uptime(book: Book, plan: Plan, shop: r.Tree, allowances: r.Tree) -> None:
         book.add("service_uptime", m, "close", -min(credit, r.number(promised.get("at_most"), math.inf)))
 
 
+def exit_share(book: Book, plan: Plan, allowances: r.Tree) -> None:
+    """Enter what leaving the lease of a press early costs of what its own plan still binds."""
+    press = plan.presses[0]
+    share, left_after = press.terms.get("exit_service_share"), round(r.number(press.terms.get("exit_month")))
+    if len(plan.presses) > 1 or press.form != "lease" or share is None or not left_after:
+        return
+    terms, month = Terms(plan, book.clock, allowances), press.first + left_after - 1
+    left = sum(terms.list_price("base", m) + least(plan) for m in range(month + 1, terms.last + 1))
+    book.add("exit_service", month, "close", r.number(share) * left)
+
+
+def least(plan: Plan) -> float:
+    """Give the larger of a plan's minimums, a month at the first rates."""
+    out = 0.0
+    for meter in meters_of(plan.raw):
+        first = meter.rates[0]["rate"] if isinstance(meter.rates, list) else meter.rates
+        out += meter.minimum * r.number(first)
+    return max(out, r.amount(plan.raw.get("minimum_charge")))
+
+
 def bound(plan: Plan, clock: Clock, allowances: r.Tree) -> float:
     """Say what the plan costs if nothing is printed, unescalated and not cut at the horizon."""
     terms = Terms(plan, clock, allowances)
-    least = 0.0
-    for meter in meters_of(plan.raw):
-        first = meter.rates[0]["rate"] if isinstance(meter.rates, list) else meter.rates
-        least += meter.minimum * r.number(first)
-    least = max(least, r.amount(plan.raw.get("minimum_charge"))) * terms.length
-    return least + sum(terms.list_price("base", m) for m in range(terms.first, terms.last + 1))
+    return least(plan) * terms.length + sum(terms.list_price("base", m) for m in range(terms.first, terms.last + 1))

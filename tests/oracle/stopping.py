@@ -22,7 +22,7 @@ def stop_after(tree: r.Tree, candidate: Candidate, clock: Clock) -> list[float]:
     for m in range(1, clock.months + 1):
         total = sum(amount for (month, _), amount in candidate.statement.items() if month <= m)
         for press, rents in leases(tree, candidate.key, clock):
-            total += press.count * (still_bound(press, rents, m) - worth(press, m))
+            total += press.sums * (still_bound(press, rents, m) - worth(press, m))
         out.append(total)
     return out
 
@@ -53,6 +53,8 @@ def contracted(tree: r.Tree, candidate: Candidate, clock: Clock, months: int) ->
     """Give what is contracted for equipment on signing, by the month in which it falls due."""
     out = [0.0] * months
     for press, rents in leases(tree, candidate.key, clock):
+        if press.follows:
+            continue
         terms, n = press.terms, press.count
         interim = r.number((terms.get("interim_rent") or {}).get("days")) / 30 * rents.level / rents.every
         dues = [(press.first, interim + r.number(terms.get("document_fee")))]
@@ -74,10 +76,12 @@ def bound_if_funds_stop(tree: r.Tree, candidate: Candidate, clock: Clock) -> flo
         later = [amount for time, amount in rents.dates if press.first + rents.month_of_lease(time) - 1 > last]
         if str(terms.get("at_end")) == "buy" and press.first + round(r.number(terms["months"])) - 1 > last:
             later.append(r.number(terms.get("buy_price")))
-        out -= press.count * sum(later)
+        out -= 0.0 if press.follows else press.count * sum(later)
     raw = tree["candidates"][candidate.key]
     allowances = tree.get("allowances") or {}
     for plan in service.plans_of(raw, placing.presses_of(raw, clock)):
+        if all(press.follows for press in plan.presses):
+            continue
         terms_of_plan = service.Terms(plan, clock, allowances)
         within = max(0, min(last, terms_of_plan.last) - terms_of_plan.first + 1)
         out -= service.bound(plan, clock, allowances) * (1 - within / terms_of_plan.length)

@@ -15,6 +15,16 @@ TAXED = {
     "energy": ("energy",),
     "outside": ("outside", "bought_in"),
 }  # fmt: skip
+# The same, Tables A-2 to A-5, mid-quarter convention: years down, quarters of the first year across.
+MID_QUARTER = {
+    3: ((58.33, 41.67, 25.00, 8.33), (27.78, 38.89, 50.00, 61.11), (12.35, 14.14, 16.67, 20.37),
+        (1.54, 5.30, 8.33, 10.19)),
+    5: ((35.00, 25.00, 15.00, 5.00), (26.00, 30.00, 34.00, 38.00), (15.60, 18.00, 20.40, 22.80),
+        (11.01, 11.37, 12.24, 13.68), (11.01, 11.37, 11.30, 10.94), (1.38, 4.26, 7.06, 9.58)),
+    7: ((25.00, 17.85, 10.71, 3.57), (21.43, 23.47, 25.51, 27.55), (15.31, 16.76, 18.22, 19.68),
+        (10.93, 11.97, 13.02, 14.06), (8.75, 8.87, 9.30, 10.04), (8.74, 8.87, 8.85, 8.73), (8.75, 8.87, 8.86, 8.73),
+        (1.09, 3.34, 5.53, 7.64)),
+}  # fmt: skip
 NOT_DEDUCTED = ("purchase", "down_payment", "loan_principal", "loan_balance", "sale", "present_sale", "income_tax")
 # IRS Publication 946, Table A-1, half-year convention, percent of the unadjusted basis
 TABLES = {
@@ -56,6 +66,8 @@ def income_tax(book: Book, money: Money, terms: r.Tree | str | None) -> dict[str
                 deductions[month] += amount
     for month, amount in money.capitalised.items():
         deductions[month] -= amount
+    for month, amount in money.deducted.items():
+        deductions[month] += amount
     for asset in money.assets:
         yearly = depreciation(book, asset, terms)
         for m in range(1, clock.months + 1):
@@ -78,19 +90,39 @@ def depreciation(book: Book, asset: Asset, terms: r.Tree) -> list[float]:
     clock = book.clock
     out = [0.0] * (clock.months + 1)
     method = str(terms.get("depreciation", "none"))
+    at_once = r.number(terms.get("first_year_share"))
+    rest = asset.amount * (1 - at_once)
+    closes = [m for m in range(asset.first, asset.leaves + 1) if closes_before_leaving(book, asset, m)]
+    if closes:
+        out[closes[0]] += asset.amount * at_once
     if method == "straight line":
         life = r.number(terms["years"]) * 12
         for m in range(asset.first, asset.leaves + 1):
             if m - asset.first < life:
-                out[m] = asset.amount / life
-    elif method in TABLES:
-        shares = TABLES[method]
-        first_year, last_year = clock.fiscal_year(asset.first), clock.fiscal_year(asset.leaves)
-        for m in range(asset.first, asset.leaves + 1):
-            recovery = clock.fiscal_year(m) - first_year + 1
-            whole_year = clock.closes_fiscal_year(m) and clock.fiscal_year(m) < last_year
-            if recovery > len(shares) or not (whole_year or m == asset.leaves):
-                continue
-            kept = 1.0 if whole_year else r.number(terms.get("disposal_share"), 0.5)
-            out[m] = asset.amount * shares[recovery - 1] / 100 * kept
+                out[m] += rest / life
+    elif method == "declining balance":
+        for m in closes:
+            out[m] += rest * r.number(terms["depreciation_rate"])
+            rest -= rest * r.number(terms["depreciation_rate"])
+    elif method.startswith("macrs"):
+        shares = table(method)
+        for m in {*closes, asset.leaves}:
+            recovery = clock.fiscal_year(m) - clock.fiscal_year(asset.first) + 1
+            if recovery <= len(shares):
+                kept = 1.0 if m in closes else r.number(terms.get("disposal_share"), 0.5)
+                out[m] += rest * shares[recovery - 1] / 100 * kept
     return out
+
+
+def closes_before_leaving(book: Book, asset: Asset, month: int) -> bool:
+    """Say whether a fiscal year ends with this month that is not the one in which the asset leaves."""
+    clock = book.clock
+    return clock.closes_fiscal_year(month) and clock.fiscal_year(month) < clock.fiscal_year(asset.leaves)
+
+
+def table(method: str) -> tuple[float, ...]:
+    """Give the yearly percentages of a table by its name."""
+    if method in TABLES:
+        return TABLES[method]
+    _, life, _, quarter = method.split()
+    return tuple(year[int(quarter) - 1] for year in MID_QUARTER[int(life[0])])

@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil
 
+from tco.costs.books import books
 from tco.costs.capacity import capacity
 from tco.costs.desk import Desk
 from tco.costs.energy import energy, space
 from tco.costs.finishing import Finished, finishing
 from tco.costs.labour import People, labour
 from tco.costs.lease import lease
+from tco.costs.lease_accounting import lease_accounting
 from tco.costs.outside import outside
 from tco.costs.paper import Papered, paper
 from tco.costs.present import inherited
@@ -28,8 +30,9 @@ from tco.costs.volume import volume
 from tco.costs.window import window
 from tco.measures.class_cost import class_cost
 from tco.measures.compared import Counted, basics, measures, side_by_side
+from tco.measures.fiscal import fiscal
 from tco.measures.last_year import last_year
-from tco.measures.statement import statement
+from tco.measures.statement import Statement, statement
 from tco.model.lines import Block, Builder
 from tco.model.model import Model, finish
 from tco.model.nodes import Line
@@ -102,6 +105,9 @@ def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, w
 
     summary = desk.builder.block(f"{key}.statement", "Statement", key)
     sums = statement(summary, charges, clock)
+    fiscal(desk.builder.block(f"{key}.fiscal", "Fiscal years", key), charges, sums, clock)
+    bought = [own for own, (_, press, _) in zip(by_press, presses, strict=True) if press.cash or press.loan]
+    _for_the_accountant(desk, scenario, key, bought, deals, [plan for plan, _ in plans], sums, clock)
     moves = Moves(
         running.paper.run,
         running.paper.bought,
@@ -170,7 +176,7 @@ def _equipment(desk: Desk, scenario: Scenario, press: Press, there: Window, cloc
         deals.append(rental(desk, press.rental, there, clock))
     elif press.owned is not None and press.owned.sells_for.number:
         sale = sold(desk, press.owned.sells_for, there)
-        deals.append(Deal((Charge(sale, "receipt", deducted=False),), sale=sale))
+        deals.append(Deal((Charge(sale, "receipt", deducted=False, budget="capital"),), sale=sale))
     return deals
 
 
@@ -257,6 +263,33 @@ def _relief_of_people(
     block = desk.builder.block(f"{key}.people_tax", "Relief under either policy", key)
     counted = desk.builder.by_id[f"{key}.people.cost"]
     return relief_of_people(desk, block, scenario.money.income_tax, people, counted, clock)
+
+
+def _for_the_accountant(
+    desk: Desk,
+    scenario: Scenario,
+    key: str,
+    bought: list[tuple[Window, list[Deal]]],
+    deals: list[Deal],
+    plans: list[Plan],
+    sums: Statement,
+    clock: Clock,
+) -> None:
+    """The same money as the books and the balance sheet would have it: in no sum of the comparison."""
+    money = scenario.money
+    if money.books is not None:
+        books(desk, desk.builder.block(f"{key}.books", "Books", key), money.books, bought, sums.net, clock)
+    terms = money.lease_accounting
+    if terms is None:
+        return
+    leases = []
+    for one in [deal.leased for deal in deals if deal.leased is not None]:
+        label = _of_press("Lease accounting", one.there.name)
+        leases.append((desk.builder.block(f"{one.there.block.id}.lease_accounting", label, key), one))
+    minimums = [plan.minimum for plan in plans if plan.minimum is not None]
+    life = terms.life or (money.books.years if money.books else None)
+    block = desk.builder.block(f"{key}.lease_accounting", "Lease accounting", key)
+    lease_accounting(desk, block, terms, life, leases, minimums, clock)
 
 
 def _taxes(

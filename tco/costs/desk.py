@@ -35,6 +35,8 @@ CONSTANTS: Final[dict[str, tuple[str, str, float, str]]] = {
     "half_a_post": ("Smallest part of a post", "post", 0.5, "common practice: half posts are hired"),
     "tolerance": ("Tolerance of rounding up", "1", 1e-9, "keeps a whole number whole"),
     "cent": ("Money that counts as nothing", "money", 0.005, "half a cent"),
+    "major_part": ("Major part of the life", "1", 0.75, "common practice with ASC 842"),
+    "substantially_all": ("Substantially all of the value", "1", 0.9, "common practice with ASC 842"),
 }
 
 

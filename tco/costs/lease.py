@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from tco.costs.desk import Desk
 from tco.costs.lease_end import Ending, given_back, given_back_late, left_early, owed, renewal, still_owed
 from tco.costs.lease_extras import extras
 from tco.costs.lease_rents import Rents, financed, rent_before, rents
-from tco.costs.records import Charge, Clock, Deal, Window
+from tco.costs.records import Charge, Clock, Deal, Leased, Window
 from tco.costs.terms import contract_end, sold, term_end, worth_until_sold
 from tco.model.nodes import Line
-from tco.model.vocabulary import equals, share, total
+from tco.model.vocabulary import booked, equals, joined, share, total
 from tco.scenario.schema import Lease, Scenario
 
 
@@ -29,9 +31,10 @@ def lease(desk: Desk, scenario: Scenario, terms: Lease, there: Window, clock: Cl
     at_cash = _at_cash(desk, terms, there)
     if terms.rolled_in is not None:
         _told_apart(desk, terms, there, by_contract)
-    if terms.at_end == "buy":
-        return _bought(desk, scenario, terms, there, clock, by_contract, charges, bound, at_cash)
-    return _used(desk, scenario, terms, there, clock, by_contract, charges, bound, at_cash)
+    form = _bought if terms.at_end == "buy" else _used
+    deal = form(desk, scenario, terms, there, clock, by_contract, charges, bound, at_cash)
+    option = block.builder.by_id.get(f"{block.id}.option")
+    return replace(deal, leased=Leased(terms, there, by_contract.due, by_contract.timing, option, fees))
 
 
 def _at_cash(desk: Desk, terms: Lease, there: Window) -> Line | None:
@@ -128,7 +131,14 @@ def _bought(
     balance = owed(desk, terms, there, by_contract, option, at_cash)
     settled = block.cost("settled", "Lease balance settled", "equipment", balance * there.leaves)
     sale = sold(desk, terms.sells_for, there)
-    paid = [*charges, Charge(rent, _rent_heading(terms)), Charge(bought, "equipment"), Charge(settled, "settlement")]
+    as_rent = terms.tax_as != "purchase"
+    paid = [
+        *charges,
+        Charge(rent, _rent_heading(terms), deducted=as_rent),
+        Charge(bought, "equipment", deducted=as_rent, budget="capital"),
+        Charge(settled, "settlement", deducted=as_rent),
+    ]
+    basis, interest = ((), None) if as_rent else _as_purchase(desk, terms, there, (rent, bought, settled))
     here = there.present & (clock.month < there.last)
     left = still_owed(desk, terms, there, by_contract) + prices * (clock.month < end)
     to_come = block.line("still_bound", "Owed if it ends now", "money", left * here)
@@ -137,17 +147,40 @@ def _bought(
         new = desk.take(block, terms.cash_price, "Cash price", "money")
         worth = worth_until_sold(there, clock, new, desk.take(block, terms.sells_for, "Sells for", "money"))
     return Deal(
-        (*paid, Charge(sale, "receipt", deducted=False), *extras(desk, scenario, terms, there, clock)),
+        (
+            *paid,
+            Charge(sale, "receipt", deducted=False, budget="capital"),
+            *extras(desk, scenario, terms, there, clock),
+        ),
         bound=(*bound, prices),
         financing=tuple(charge.line for charge in paid),
         at_cash=at_cash,
+        depreciable=basis,
         taxed_up_front=at_cash if terms.sales_tax == "up front" else None,
         sale=sale,
         contract=(by_contract.due, option, *_signed(charges)),
         still_bound=(to_come,),
         worth=worth,
         stops=(by_contract.due, option),
+        interest=interest,
     )
+
+
+def _as_purchase(desk: Desk, terms: Lease, there: Window, paid: tuple[Line, ...]) -> tuple[tuple[Line, ...], Line]:
+    """Describe what income tax sees of a lease that it treats as a purchase: the sum written off, and the interest."""
+    block, known = there.block, there.block.builder.by_id
+    assert terms.cash_price is not None
+    price = desk.take(block, terms.cash_price, "Cash price", "money")
+    basis = block.line("tax_basis", "Cash price of all presses", "money", price * there.count)
+    charge = known[f"{block.id}.rent_charge"]
+    interest = block.flow("interest", "Interest in the rents, deducted", "money/month", booked(charge * there.present))
+    owed_at_first = financed(desk, block, terms) * there.count
+    lent = basis if terms.rolled_in is None else block.line("lent_sum", "Financed, all presses", "money", owed_at_first)
+    everything = block.flow("all_paid", "Rents, price and balance paid", "money/month", joined(paid, "money/month"))
+    block.check(
+        "interest_adds_up", "Interest and price are all payments", "money", total(everything) - lent - total(interest)
+    )
+    return (basis,), interest
 
 
 def _signed(charges: list[Charge]) -> list[Line]:

@@ -23,7 +23,7 @@ def inherited(desk: Desk, block: Block, scenario: Scenario, press: Press, presen
     if press.sells_for is not None:
         each = desk.take(block, press.sells_for, "Present press sells for", "money")
         sale = block.cost("sale", "Sale of the present press", "equipment", -1 * each * count * start, "opening")
-        charges.append(Charge(sale, "receipt", deducted=False))
+        charges.append(Charge(sale, "receipt", deducted=False, budget="capital"))
     if press.removal is not None:
         each = desk.take(block, press.removal, "Removal of one press", "money")
         gone = block.cost("removal", "Removal of the present press", "equipment", each * count * start, "opening")

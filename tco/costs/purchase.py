@@ -19,7 +19,10 @@ def cash(desk: Desk, bought: Cash, there: Window, clock: Clock) -> Deal:
     sale = sold(desk, bought.sells_for, there)
     worth = worth_until_sold(there, clock, price, desk.take(block, bought.sells_for, "Sells for", "money"))
     return Deal(
-        (Charge(paid, "equipment", deducted=False), Charge(sale, "receipt", deducted=False)),
+        (
+            Charge(paid, "equipment", deducted=False, budget="capital"),
+            Charge(sale, "receipt", deducted=False, budget="capital"),
+        ),
         bound=(sum_paid,),
         financing=(paid,),
         at_cash=paid,
@@ -69,12 +72,12 @@ def loan(desk: Desk, bought: Loan, there: Window, clock: Clock) -> Deal:
     worth = worth_until_sold(there, clock, price, desk.take(block, bought.sells_for, "Sells for", "money"))
     return Deal(
         (
-            Charge(signing, "down payment", deducted=False),
+            Charge(signing, "down payment", deducted=False, budget="capital"),
             Charge(charged, "fee"),
-            Charge(interest, "interest"),
-            Charge(principal, "principal", deducted=False),
-            Charge(settled, "settlement", deducted=False),
-            Charge(sale, "receipt", deducted=False),
+            Charge(interest, "interest", budget="loan payments"),
+            Charge(principal, "principal", deducted=False, budget="loan payments"),
+            Charge(settled, "settlement", deducted=False, budget="loan payments"),
+            Charge(sale, "receipt", deducted=False, budget="capital"),
         ),
         bound=(first, fees, instalments),
         financing=(signing, charged, interest, principal, settled),

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal, TypeAlias
 
-from tco.model.kinds import Axis
+from tco.model.kinds import Axis, Timing
 from tco.model.lines import Block
 from tco.model.nodes import Line
-from tco.scenario.schema import Figure, JobClass, Press
+from tco.scenario.schema import Figure, JobClass, Lease, Press, Service
 
 COLOUR: Final = "colour"
 BLACK: Final = "black"
+# The parts of a budget: what a press is bought for, what a loan is repaid with, everything else, relief of tax.
+Budget: TypeAlias = Literal["capital", "loan payments", "operating", "tax relief"]
 
 
 @dataclass(frozen=True)
@@ -130,12 +132,43 @@ class Placement:
 class Charge:
     """A cost line on its way into the statement.
 
-    `heading` is what sales tax asks for, `deducted` says whether income tax relief counts it when it is paid.
+    `heading` is what sales tax asks for, `deducted` says whether income tax relief counts it when it is paid, `budget`
+    is the part of a fiscal year's budget that it belongs to.
     """
 
     line: Line
     heading: str
     deducted: bool = True
+    budget: Budget = "operating"
+
+
+@dataclass(frozen=True)
+class Leased:
+    """A new lease as its contract has it, also beyond the horizon: what lease accounting asks for.
+
+    `due` are the rents of the term and `option` the price at its end, both by month; `fees` is a single value. All are
+    for all presses of the window together.
+    """
+
+    terms: Lease
+    there: Window
+    due: Line
+    timing: Timing
+    option: Line | None
+    fees: Line
+
+
+@dataclass(frozen=True)
+class Minimum:
+    """A minimum charge of which a part pays for the press.
+
+    `floor` is the charge a month, `first` the first month of the contract, `period` the months of a settlement.
+    """
+
+    terms: Service
+    floor: Line
+    first: Line
+    period: Line
 
 
 @dataclass(frozen=True)
@@ -147,7 +180,8 @@ class Deal:
     tax as equipment at the opening although it is paid by instalments; `taxed_up_front` bears that of rents at signing.
     `contract` are rows of what falls due by contract and cannot be stopped; `still_bound` rows of what is bound after
     each month; `worth` what the press would fetch then, 0 from the month in which it leaves. `stops` are rows that end
-    when a public body is granted no money.
+    when a public body is granted no money. `interest` is a row that income tax deducts beside the charges, `leased` the
+    new lease that lease accounting looks at.
     """
 
     charges: tuple[Charge, ...]
@@ -163,6 +197,8 @@ class Deal:
     still_bound: tuple[Line, ...] = ()
     worth: Line | None = None
     stops: tuple[Line, ...] = ()
+    interest: Line | None = None
+    leased: Leased | None = None
 
 
 @dataclass(frozen=True)

@@ -3,21 +3,27 @@
 from __future__ import annotations
 
 from tco.costs.desk import Desk
-from tco.costs.records import Charge, Clock, Deal, Window
+from tco.costs.records import Budget, Charge, Clock, Deal, Window
 from tco.model.nodes import MONTHS_A_YEAR, Line
 from tco.scenario.schema import Press
 
 
 def signing(desk: Desk, press: Press, there: Window, clock: Clock, *, is_bought: bool) -> Deal:
-    """Describe the one-off sums of a press. Delivery and works of a bought press are written off with it."""
+    """Describe the one-off sums of a press.
+
+    Delivery and works of a bought press are capital and written off with it; those of a lease that income tax sees as a
+    purchase are written off, too.
+    """
     block = there.block
+    lease = press.new_lease
+    with_it = is_bought or (lease is not None and lease.tax_as == "purchase")
     charges: list[Charge] = []
     bound: list[Line] = []
     depreciable: list[Line] = []
     sums = (
-        ("delivery", "Delivery and installation", press.delivery_and_installation, is_bought),
+        ("delivery", "Delivery and installation", press.delivery_and_installation, with_it),
         ("training", "Training", press.training, False),
-        ("works", "Works on the site", press.site_works, is_bought),
+        ("works", "Works on the site", press.site_works, with_it),
         ("front_end", "Front end", press.front_end.price if press.front_end else None, False),
     )
     for key, label, figure, written_off in sums:
@@ -26,7 +32,8 @@ def signing(desk: Desk, press: Press, there: Window, clock: Clock, *, is_bought:
         each = desk.take(block, figure, label, "money")
         all_of_it = block.line(f"{key}_sum", f"{label}, all presses", "money", each * there.count)
         paid = block.cost(key, f"{label} paid", "equipment", all_of_it * there.starts, "opening")
-        charges.append(Charge(paid, "equipment", deducted=not written_off))
+        budget: Budget = "capital" if written_off and is_bought else "operating"
+        charges.append(Charge(paid, "equipment", deducted=not written_off, budget=budget))
         bound.append(all_of_it)
         if written_off:
             depreciable.append(all_of_it)
@@ -49,4 +56,4 @@ def leaves_early(desk: Desk, press: Press, there: Window, clock: Clock) -> Deal:
     each = desk.take(block, press.sells_for, "Sells for when it goes", "money")
     early = there.leaves * (there.last < clock.horizon)
     sale = block.cost("sold", "Sale of the present press", "equipment", -1 * each * there.count * early)
-    return Deal((Charge(sale, "receipt", deducted=False),))
+    return Deal((Charge(sale, "receipt", deducted=False, budget="capital"),))

@@ -6,14 +6,26 @@ Rates, classes and timing are inputs. What is shown is arithmetic on them, to be
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import cast
 
 from tco.costs.desk import Desk
 from tco.costs.records import Charge, Clock, Deal, Window
 from tco.model.kinds import Axis, Origin, Timing
 from tco.model.lines import Block
 from tco.model.nodes import MONTHS_A_YEAR, TWELVE, Line, Node
-from tco.model.vocabulary import booked, by_key, cumulative, delayed, down, joined, since
-from tco.reference_data.depreciation import DATE, recovery_table
+from tco.model.vocabulary import (
+    before,
+    booked,
+    by_key,
+    cumulative,
+    delayed,
+    down,
+    equals,
+    joined,
+    since,
+    this_month,
+)
+from tco.reference_data.depreciation import DATE, Convention, recovery_table
 from tco.scenario.schema import IncomeTax, SalesTax
 
 
@@ -61,6 +73,7 @@ def income_tax(
     rate = desk.take(block, terms.rate, "Income tax rate", "1", percent=True)
     lag = desk.take(block, terms.relief_after_months, "Months from year end to relief", "1")
     paid = [charge.line for charge in charges if charge.deducted]
+    paid.extend(deal.interest for _, deals in by_press for deal in deals if deal.interest is not None)
     running = block.flow("deducted", "Costs deducted as paid", "money/month", joined(paid, "money/month"))
     parts = [running]
     for place, (there, deals) in enumerate(by_press, 1):
@@ -72,7 +85,7 @@ def income_tax(
     to_date = block.line("to_date", "Deductions of the fiscal year", "money", since(all_of_it, clock.opens_fiscal))
     earned = block.flow("earned", "Relief earned", "money/month", booked(rate * to_date * clock.closes_fiscal))
     relief = block.cost("relief", "Income tax relief", "tax", -1 * delayed(earned, lag, clock.month))
-    return [Charge(relief, "tax", deducted=False)]
+    return [Charge(relief, "tax", deducted=False, budget="tax relief")]
 
 
 def relief_of_people(
@@ -106,15 +119,35 @@ def _written_off(
     """Depreciation of one purchase, and the loss (or, negative, the gain) when it leaves."""
     scalar = clock.horizon.shape
     basis = block.line(f"basis_{place}", f"Sum written off, press {place}", "money", joined(sums, "money", scalar))
+    at_once, regular = _first_year(desk, block, terms, there, basis, place, clock)
     if terms.depreciation == "straight line":
-        share = _straight(desk, block, terms, there, place, clock)
+        amount = regular * _straight(desk, block, terms, there, place, clock)
+    elif terms.depreciation == "declining balance":
+        amount = _declining(desk, block, terms, there, regular, place, clock) + 0
     else:
-        share = _by_table(desk, block, terms, there, place, clock)
-    written = block.flow(f"written_{place}", f"Depreciation, press {place}", "money/month", basis * share)
+        amount = regular * _by_table(desk, block, terms, there, place, clock)
+    whole = amount if at_once is None else amount + at_once
+    written = block.flow(f"written_{place}", f"Depreciation, press {place}", "money/month", whole)
     so_far = block.line(f"so_far_{place}", f"Written off so far, press {place}", "money", cumulative(written))
     book = block.line(f"book_{place}", f"Book value, press {place}", "money", basis - so_far)
     left = book * there.leaves + joined(sales, "money/month")
     return [written, block.flow(f"loss_{place}", f"Loss on leaving, press {place}", "money/month", left)]
+
+
+def _first_year(
+    desk: Desk, block: Block, terms: IncomeTax, there: Window, basis: Line, place: int, clock: Clock
+) -> tuple[Line | None, Line]:
+    """What is written off at the first fiscal close, unless the press leaves before; and what is left to the method."""
+    if terms.first_year_share is None:
+        return None, basis
+    share = desk.take(block, terms.first_year_share, "Share written off in the first year", "1", percent=True)
+    starts, leaves = _starts(block, there, place, clock), _leaves(block, there, place, clock)
+    first = clock.closes_fiscal & equals(clock.fiscal_year, starts) & (starts < leaves)
+    closes = block.event(f"first_close_{place}", f"First fiscal close, press {place}", first)
+    at_once = block.flow(
+        f"at_once_{place}", f"Written off in the first year, press {place}", "money/month", basis * share * closes
+    )
+    return at_once, block.line(f"regular_{place}", f"Left to the method, press {place}", "money", basis * (1 - share))
 
 
 def _straight(desk: Desk, block: Block, terms: IncomeTax, there: Window, place: int, clock: Clock) -> Node:
@@ -126,9 +159,27 @@ def _straight(desk: Desk, block: Block, terms: IncomeTax, there: Window, place: 
     return writes / months
 
 
+def _declining(
+    desk: Desk, block: Block, terms: IncomeTax, there: Window, regular: Line, place: int, clock: Clock
+) -> Line:
+    """A share of the balance at each fiscal close before the fiscal year of leaving."""
+    assert terms.depreciation_rate is not None
+    rate = desk.take(block, terms.depreciation_rate, "Share of the balance a year", "1", percent=True)
+    pool = block.declare(f"pool_{place}", f"Balance written down, press {place}", "money")
+    opening = block.line(
+        f"pool_before_{place}", f"Balance before the close, press {place}", "money",
+        before(pool) + this_month(regular * there.starts),
+    )  # fmt: skip
+    books = _books(block, there, place, clock)
+    taken = block.flow(f"taken_{place}", f"Taken off the balance, press {place}", "money/month", opening * rate * books)
+    pool.becomes(opening - this_month(taken))
+    return taken
+
+
 def _by_table(desk: Desk, block: Block, terms: IncomeTax, there: Window, place: int, clock: Clock) -> Node:
     """The published percentages, booked at each fiscal close; in the year of leaving a share of them."""
-    table = recovery_table(int(terms.depreciation.removeprefix("macrs ").removesuffix("-year")))
+    years_of, _, convention = terms.depreciation.removeprefix("macrs ").partition("-year")
+    table = recovery_table(int(years_of), cast("Convention", convention.strip() or "half-year"))
     axis = Axis("recovery year", tuple(f"Year {year}" for year in range(1, len(table.shares) + 1)))
     noted = Origin(source=table.source, date=DATE)
     known = block.builder.by_id.get(f"{block.id}.table_years")
@@ -141,13 +192,28 @@ def _by_table(desk: Desk, block: Block, terms: IncomeTax, there: Window, place: 
             "table", "Share written off", "1", table.shares, axis=axis, role="constant", origin=noted, percent=True
         )
     kept = desk.take(block, terms.disposal_share, "Share allowed in the year of leaving", "1", percent=True)
-    starts = block.line(f"starts_{place}", f"Fiscal year of start, press {place}", "1", _fiscal_at(clock, there.first))
-    leaves = block.line(f"leaves_{place}", f"Fiscal year of leaving, press {place}", "1", _fiscal_at(clock, there.last))
+    starts = _starts(block, there, place, clock)
+    whole = _books(block, there, place, clock)
     year = block.line(f"recovery_{place}", f"Recovery year, press {place}", "1", clock.fiscal_year - starts + 1)
-    before_leaving = clock.closes_fiscal * (clock.fiscal_year < leaves)
-    whole = block.event(f"books_{place}", f"Books a full year, press {place}", before_leaving)
     return by_key(shares, known, year) * (whole + kept * there.leaves)
 
 
-def _fiscal_at(clock: Clock, month: Line) -> Node:
-    return down((month - 1 + clock.fiscal_shift) / TWELVE) + 1
+def _books(block: Block, there: Window, place: int, clock: Clock) -> Line:
+    """The fiscal closes before the fiscal year in which the press leaves."""
+    before_leaving = clock.closes_fiscal * (clock.fiscal_year < _leaves(block, there, place, clock))
+    return block.event(f"books_{place}", f"Books a full year, press {place}", before_leaving)
+
+
+def _starts(block: Block, there: Window, place: int, clock: Clock) -> Line:
+    return _fiscal_at(block, f"starts_{place}", f"Fiscal year of start, press {place}", there.first, clock)
+
+
+def _leaves(block: Block, there: Window, place: int, clock: Clock) -> Line:
+    return _fiscal_at(block, f"leaves_{place}", f"Fiscal year of leaving, press {place}", there.last, clock)
+
+
+def _fiscal_at(block: Block, key: str, label: str, month: Line, clock: Clock) -> Line:
+    known = block.builder.by_id.get(f"{block.id}.{key}")
+    if known is not None:
+        return known
+    return block.line(key, label, "1", down((month - 1 + clock.fiscal_shift) / TWELVE) + 1)

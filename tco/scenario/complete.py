@@ -10,6 +10,7 @@ from tco.problem import Problem, ScenarioError
 from tco.scenario.changes import changed
 from tco.scenario.checks import check
 from tco.scenario.checks_lease import check_leases
+from tco.scenario.checks_money import check_money
 from tco.scenario.checks_service import check_service
 from tco.scenario.context import Context
 from tco.scenario.gaps import find_gaps
@@ -41,6 +42,7 @@ def complete(document: Document) -> Scenario:
     ctx.problems.extend(check(tree, document.file, ctx.small_size))
     ctx.problems.extend(check_service(tree, document.file, ctx.small_size))
     ctx.problems.extend(check_leases(tree, document.file, ctx.small_size))
+    ctx.problems.extend(check_money(tree, document.file, ctx.small_size))
     if ctx.problems or scenario is None:
         raise ScenarioError(_in_order(ctx.problems))
     scenario.settle(Settled(document, ctx.filled, ctx.small_size, _rebuild))

@@ -20,6 +20,7 @@ _HOMES = {
     "Candidate": "the candidate itself", "Service": "`service`", "Meter": "a meter under `service.meters`",
     "Lease": "`lease`", "Loan": "`loan`", "Rental": "`rental`",
     "Today": "`today`", "Cash": "`cash`", "IncomeTax": "`money.income_tax`",
+    "Books": "`money.books`", "LeaseAccounting": "`money.lease_accounting`",
 }
 
 

@@ -31,6 +31,7 @@ from tco.scenario.kinds import (
 )
 from tco.scenario.part import Part, WhenAbsent
 from tco.scenario.schema_accepted import Accepted
+from tco.scenario.schema_books import Books, LeaseAccounting
 from tco.scenario.schema_candidate import Candidate, LastYear, PresentLease, Today
 from tco.scenario.schema_finance import Cash, Lease, Loan, Owned, Rental, TodayLease
 from tco.scenario.schema_money import IncomeTax, Money, SalesTax
@@ -229,9 +230,9 @@ def _normal(value: object) -> object:
 
 
 __all__ = [
-    "Band", "ByColour", "Candidate", "Cash", "EveryQuote", "Figure", "Finishing", "FlowFigure", "FrontEnd",
-    "IncomeTax", "JobClass", "Labour", "LastYear", "Lease", "Loan", "Meter", "MeterTerms", "Money", "Outside",
-    "OversizeShare", "Owned",
+    "Band", "Books", "ByColour", "Candidate", "Cash", "EveryQuote", "Figure", "Finishing", "FlowFigure", "FrontEnd",
+    "IncomeTax", "JobClass", "Labour", "LastYear", "Lease", "LeaseAccounting", "Loan", "Meter", "MeterTerms",
+    "Money", "Outside", "OversizeShare", "Owned",
     "PlainWork", "Power", "Prepared", "Press", "Readings", "Rental", "SalesTax", "Scenario", "Service", "Settled",
     "Shop", "Supply", "Today", "TodayLease", "Tray", "Twelve", "Volume", "YearMonth",
 ]

@@ -119,6 +119,12 @@ class Lease(Part):
         default=None, description="Discount on the rents still owed at an early end; default none. Share.",
         examples=["10%"])
     subsidy: Subsidy | None = Field(default=None, description="What somebody else pays towards it. Section.")
+    tax_as: Annotated[Literal["rent", "purchase"], IS_WORD] | None = Field(
+        default=None, description="Whether income tax sees rents, or a purchase on credit at cash_price. Word; default "
+        "rent.", examples=["purchase"])
+    service_share: Share | None = Field(
+        default=None, description="Part of each rent that pays for service, for lease accounting. Share; default "
+        "none.", examples=["12%"])
 
     @property
     def is_renewed(self) -> bool:

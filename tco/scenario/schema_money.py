@@ -6,13 +6,20 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from tco.scenario.kinds import ARE_WORDS, IS_WORD, Count0, KnownRate, Positive, Share, Text
+from tco.scenario.kinds import ARE_WORDS, IS_WORD, Count0, KnownRate, Positive, PositiveShare, Share, Text
 from tco.scenario.part import Part, WhenAbsent
+from tco.scenario.schema_books import Books, LeaseAccounting
 
 MonthName = Literal["January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
                     "November", "December"]
 TaxHeading = Literal["equipment", "rent", "service", "supplies", "paper", "energy", "outside"]
-Depreciation = Literal["straight line", "macrs 3-year", "macrs 5-year", "macrs 7-year"]
+Depreciation = Literal[
+    "straight line", "declining balance", "macrs 3-year", "macrs 5-year", "macrs 7-year",
+    "macrs 3-year mid-quarter 1", "macrs 3-year mid-quarter 2", "macrs 3-year mid-quarter 3",
+    "macrs 3-year mid-quarter 4", "macrs 5-year mid-quarter 1", "macrs 5-year mid-quarter 2",
+    "macrs 5-year mid-quarter 3", "macrs 5-year mid-quarter 4", "macrs 7-year mid-quarter 1",
+    "macrs 7-year mid-quarter 2", "macrs 7-year mid-quarter 3", "macrs 7-year mid-quarter 4",
+]
 HEADINGS: tuple[TaxHeading, ...] = ("equipment", "rent", "service", "supplies", "paper", "energy", "outside")
 
 
@@ -29,6 +36,12 @@ class IncomeTax(Part):
     disposal_share: Annotated[Share, WhenAbsent(0.5)] = Field(
         description="Share of a table year's depreciation allowed in the fiscal year of disposal. Share.",
         examples=["50%"])
+    depreciation_rate: PositiveShare | None = Field(default=None,
+        description="Part of the balance written off at each fiscal close, with declining balance. Share.",
+        examples=["18%"])
+    first_year_share: Share | None = Field(default=None,
+        description="Part of the whole sum written off at the first fiscal close, the rest by the method. Share; "
+        "default none.", examples=["40%"])
 
 
 class SalesTax(Part):
@@ -63,3 +76,9 @@ class Money(Part):
     income_tax: IncomeTax | None = Field(default=None,
         description="Income tax; `none` or absent: not computed. Section.")
     sales_tax: SalesTax | None = Field(default=None, description="Sales tax or VAT; `exempt` or absent: none. Section.")
+    books: Books | None = Field(default=None,
+        description="Depreciation in the shop's books, for the bridge from cash to expense. Section.",
+        examples=["{years: 5}"])
+    lease_accounting: LeaseAccounting | None = Field(default=None,
+        description="Lease accounting, an illustration beside the comparison. Section.",
+        examples=["{framework: IFRS 16, rate: 5.5%, life: 7}"])

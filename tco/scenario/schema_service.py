@@ -180,6 +180,9 @@ class Service(Part):
         default=None, description="Meters by id, before `colour` and `black`; work that no meter counts cannot be "
         "printed under the plan. Section.", examples=["{large: {size: large, rate: 0.08}, any: {rate: 0.045}}"])
     minimum_charge: Flow | None = Field(default=None, description="Least total charge, in time. Money.", examples=[600])
+    equipment_share: Share | None = Field(
+        default=None, description="Part of the minimum charge that pays for the press, for lease accounting. Share; "
+        "default none.", examples=["40%"])
     instalments: Annotated[YesNo, WhenAbsent("no")] = Field(
         description="Whether the minimum charge is paid month by month and only what base and clicks exceed it by at "
         "the settlement. Yes or no.", examples=["yes"])

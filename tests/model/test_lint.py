@@ -51,7 +51,7 @@ READ_BY_NOBODY = {
     "part": "shares of the total by kind", "moves": "one more month of a class",
     "starts": "an event of every press", "leaves": "the same",
     "closes_year": "flags of the timeline, which is the same for every scenario", "opens_year": "the same",
-    "closes_fiscal": "the same", "opens_fiscal": "the same", "fiscal_year": "the same", "price_level": "the same",
+    "closes_fiscal": "the same", "opens_fiscal": "the same", "price_level": "the same",
     "run_sheets": "a quantity of the work, which is told whole", "average_sides": "the volume everything is asked at",
 }  # fmt: skip
 

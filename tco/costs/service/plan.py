@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tco.costs.desk import Desk
-from tco.costs.records import Charge, Clock, Placed, Work
+from tco.costs.records import Charge, Clock, Minimum, Placed, Work
 from tco.costs.service.commitment import base, early_end, instalments, larger, true_up, under_use
 from tco.costs.service.contract import contract
 from tco.costs.service.extras import fee, financed, rebate, uptime
@@ -38,6 +38,7 @@ class Plan:
     clicks: dict[str, Line]
     click_columns: tuple[Line, ...]
     moves: Line
+    minimum: Minimum | None = None
 
 
 def service(
@@ -60,9 +61,10 @@ def service(
         charge = block.flow("click_charge", "Click charges, inside the instalments", "money/month", due)
     else:
         charge = block.cost("click_charge", "Click charges", "service", due)
-    costs, minimum = [*fees.due, charge], None
+    costs, minimum, for_press = [*fees.due, charge], None, None
     if plan.minimum_charge is not None:
         floor = desk.a_month(block, plan.minimum_charge, "Minimum charge", "money")
+        for_press = Minimum(plan, floor, term.first, term.period) if plan.equipment_share is not None else None
         minimum = block.line(
             "minimum_bound", "Minimum charges over the contract", "money", this_month(floor) * term.length
         )
@@ -87,6 +89,7 @@ def service(
         {one.route.meter.id: one.clicks.made for one in meters},
         tuple(one.clicks.by_class for one in meters),
         _moves(block, meters, toner_columns, work),
+        for_press,
     )
 
 

@@ -27,6 +27,7 @@ from tco.publish.terminal_advice import as_data, refusals, warning_lines
 from tco.scenario.json_schema import json_schema
 from tco.scenario.schema import Scenario
 from tco.scenario.starting import starting_scenario
+from tco.scenario.words import nearest
 
 if TYPE_CHECKING:
     from tco.publish.publish import Published
@@ -296,10 +297,30 @@ def solve(
 
 @app.command()
 def schema(
+    key: Annotated[str, typer.Argument(metavar="KEY", help="With --text: only this key and what is below it.")] = "",
     results: Annotated[bool, typer.Option("--results", help="The schema of results.json instead.")] = False,
+    text: Annotated[bool, typer.Option("--text", help="Every key in words: meaning, unit, default, example.")] = False,
 ) -> None:
-    """Print the JSON Schema of a scenario file."""
+    """Print the JSON Schema of a scenario file, or with --text what each of its keys means."""
+    if text or key:
+        _reference(key)
+        return
     typer.echo(json.dumps(results_schema() if results else json_schema(), indent=1))
+
+
+def _reference(key: str) -> None:
+    from tco.publish.terminal import reference_lines
+    from tco.scenario.reference import find, sections
+
+    found = find(key) if key else sections()
+    if not found:
+        names = {one.name for section in sections() for one in section.keys}
+        close = nearest(key.rpartition(".")[2], sorted(names))
+        hint = f"; did you mean {close}?" if close else ""
+        _complain(f"no key of a scenario is called {key}{hint}")
+        raise typer.Exit(USAGE)
+    for line in reference_lines(found):
+        _say(line)
 
 
 @app.command()

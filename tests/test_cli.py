@@ -221,6 +221,15 @@ def test_schema_prints_json(option, title):
     assert title.lower() in found["title"].lower()
 
 
+def test_schema_tells_a_key_in_words():
+    done = tco("schema", "--text", "birch.lease.at_end")
+    assert done.returncode == 0
+    assert "Word: return, buy, renew. Default: return." in done.stdout
+    wrong = tco("schema", "--text", "birch.service.setled")
+    assert (wrong.returncode, wrong.stdout) == (2, "")
+    assert wrong.stderr == "no key of a scenario is called birch.service.setled; did you mean settled?\n"
+
+
 def test_start_writes_once_and_what_it_writes_is_right(tmp_path):
     file = tmp_path / "mine.yaml"
     assert tco("start", file).returncode == 0

@@ -15,8 +15,9 @@ WORKED: Final = re.compile(
     r'<script type="application/json".*?</script>|<fieldset class="pick.*?</fieldset>|<div class="slide .*?</div>',
     re.DOTALL,
 )
-# What is worked with, not read: the page of all figures has thousands of entries and stays on screen.
-LEFT_OUT: Final = frozenset({"figures.html", "downloads.html"})
+# What is worked with, not read: the page of all figures has thousands of entries and stays on screen; the keys of a
+# scenario are the same in every study.
+LEFT_OUT: Final = frozenset({"figures.html", "downloads.html", "reference.html"})
 FIRST: Final = ("index.html", "questions.html")
 
 

@@ -22,7 +22,20 @@ from tco.publish import downloads, print_edition, sentences
 from tco.publish.cautions import CAUTIONS, used
 from tco.publish.figures import colour
 from tco.publish.numbers import Numbers, month_name
-from tco.publish.pages import answer, candidate, cash, costs, dates, entries, files, method, questions, risk, volume
+from tco.publish.pages import (
+    answer,
+    candidate,
+    cash,
+    costs,
+    dates,
+    entries,
+    files,
+    method,
+    questions,
+    reference,
+    risk,
+    volume,
+)
 from tco.publish.parts import Kit, Page, clipped
 from tco.report import Report
 
@@ -36,6 +49,7 @@ BUILDERS: Final[tuple[Callable[[Kit], list[Page]], ...]] = (
     dates.build,
     candidate.build,
     method.build,
+    reference.build,
     entries.build,
     files.build,
 )

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from tco.problem import Problem
 from tco.publish.explanation import MOST_ENTRIES, Explanation, Told
+from tco.scenario.reference import Section
 from tco.scenario.schema import Scenario
 
 LARGE = 100
@@ -74,3 +75,19 @@ def _values(told: Told, indent: str) -> Iterator[str]:
 
 def _with_unit(text: str, unit: str) -> str:
     return text if unit in ("1", "any") else f"{text} {unit}"
+
+
+def reference_lines(sections: Iterable[Section]) -> Iterator[str]:
+    """Yield the keys of a scenario file: path, meaning, unit, default, choices and an example."""
+    for place, section in enumerate(sections):
+        if place:
+            yield ""
+        yield f"{section.path or 'Top level'}: {section.title}"
+        if section.also:
+            yield f"  The same keys under {', '.join(section.also)}."
+        for key in section.keys:
+            yield f"  {section.path}.{key.name}" if section.path else f"  {key.name}"
+            yield f"    {key.meaning}"
+            words = f": {', '.join(key.words)}" if key.words else ""
+            yield f"    {key.unit}{words}. Default: {key.default}."
+            yield f"    {key.example}"

@@ -48,29 +48,44 @@ LeftOut = Literal["paper", "labour", "energy", "space", "supplies", "finishing"]
 class Prepared(Part):
     """Who made the comparison, for whom, when."""
 
-    by: Text | None = Field(default=None, description="Author. Text.", examples=["J. Anselm"])
-    for_: Text | None = Field(default=None, alias="for", description="Reader. Text.", examples=["Finance committee"])
-    date: Text | None = Field(default=None, description="Date. YYYY-MM-DD.", examples=["2027-02-01"])
+    by: Text | None = Field(default=None, description="Who made the comparison. Text.", examples=["J. Anselm"])
+    for_: Text | None = Field(default=None, alias="for", description="Whom it is made for. Text.",
+                             examples=["Finance committee"])
+    date: Text | None = Field(default=None, description="Day it was made. YYYY-MM-DD.", examples=["2027-02-01"])
 
 
 class EveryQuote(Part):
     """Terms that hold in every quote unless it says otherwise; read once, inherited by every candidate."""
 
-    oversize_counts: Quantity | None = Field(default=None, description="As in service. Factor.", examples=[2])
+    oversize_counts: Quantity | None = Field(
+        default=None, description="Clicks of one side on a large sheet. Factor; default what the plan says.",
+        examples=[2])
     blank_backs: Annotated[Literal["count", "free"], IS_WORD] | None = Field(
-        default=None, description="As in service. Word.", examples=["count"])
+        default=None, description="Whether the blank back of a two-sided sheet is a click. Word; default what the plan "
+        "says.", examples=["count"])
     settled: Annotated[Literal["monthly", "quarterly", "yearly"], IS_WORD] | None = Field(
-        default=None, description="As in service. Word.", examples=["quarterly"])
+        default=None, description="Period over which minimums, included clicks and bands are settled. Word; default "
+        "what the plan says.", examples=["quarterly"])
     stub: Annotated[Literal["full", "pro rata"], IS_WORD] | None = Field(
-        default=None, description="As in service. Word.", examples=["full"])
-    increase: YearlyRate | None = Field(default=None, description="As in service. Share.", examples=["3%"])
-    increase_from: MonthOrFigure | None = Field(default=None, description="As in service. Month.", examples=["2028-07"])
-    increase_every: Whole | None = Field(default=None, description="As in service. Months.", examples=[12])
-    increase_cap: YearlyRate | None = Field(default=None, description="As in service. Share.", examples=["4%"])
-    covered: Texts | None = Field(default=None, description="As on a candidate. Words.", examples=[["delivery"]])
-    not_covered: Texts | None = Field(default=None, description="As on a candidate. Words.", examples=[["staples"]])
+        default=None, description="How a period that contract or study cuts short is settled. Word; default what the "
+        "plan says.", examples=["full"])
+    increase: YearlyRate | None = Field(
+        default=None, description="Increase each time. Share; default what the plan says.", examples=["3%"])
+    increase_from: MonthOrFigure | None = Field(
+        default=None, description="First month with increased prices: YYYY-MM, or contract month. Month; default what "
+        "the plan says.", examples=["2028-07"])
+    increase_every: Whole | None = Field(
+        default=None, description="Months from one increase to the next. Months; default what the plan says.",
+        examples=[12])
+    increase_cap: YearlyRate | None = Field(
+        default=None, description="Highest increase each time. Share; default what the plan says.", examples=["4%"])
+    covered: Texts | None = Field(
+        default=None, description="What every quote says is included. Words.", examples=[["delivery"]])
+    not_covered: Texts | None = Field(
+        default=None, description="What every quote says is not included. Words.", examples=[["staples"]])
     present_lease: Annotated[PresentLease, IS_WORD] | None = Field(
-        default=None, description="As on a candidate. Word.", examples=["finish"])
+        default=None, description="What becomes of the running lease of the present press. Word; default what the "
+        "candidate says.", examples=["finish"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,14 +102,20 @@ class Scenario(Part):
     """A checked and completed scenario."""
 
     title: Text = Field(description="Title of the comparison. Text.", examples=["Colour press for Wrenlock"])
-    prepared: Prepared | None = Field(default=None, description="Author, reader, date. Section.")
-    introduction: LongText | None = Field(default=None, description="Words before the answer. Text.")
-    recommendation: LongText | None = Field(default=None, description="The author's own conclusion. Text.")
-    start: CalendarMonth = Field(description="Operating month 1. YYYY-MM.", examples=["2027-03"])
+    prepared: Prepared | None = Field(default=None, description="Author, reader, date. Section.",
+                                      examples=["{by: J. Anselm, date: 2027-02-01}"])
+    introduction: LongText | None = Field(default=None, description="Words before the answer. Text.",
+                                          examples=["The lease of the present press ends in June."])
+    recommendation: LongText | None = Field(default=None, description="The author's own conclusion. Text.",
+                                            examples=["Take the Birch, with the freight written into the lease."])
+    start: CalendarMonth = Field(description="First month compared, operating month 1. YYYY-MM.", examples=["2027-03"])
     months: Months = Field(description="Length of the study. Months.", examples=[60])
     money: Money = Field(description="Currency, rates, tax. Section.", examples=["{discount_rate: 7.5%}"])
-    work: PlainWork | None = Field(default=None, description="Plain volumes; or `jobs`. Section.")
-    jobs: ById[JobClass] | None = Field(default=None, description="Job classes by id; or `work`. Section.")
+    work: PlainWork | None = Field(default=None, description="Plain volumes, unless `jobs` are written. Section.",
+                                   examples=["{colour: 24000, black: {per_year: 504000}}"])
+    jobs: ById[JobClass] | None = Field(
+        default=None, description="Job classes by id, unless `work` is written. Section.",
+        examples=["{tests: {colour: black, sides_per_set: 12, sets_per_job: 30, jobs: 5200}}"])
     season: Season | None = Field(default=None, description="Twelve months from start, or by month name. Any scale.",
                                   examples=[[1, 1, 1, 1, 1, 1, 0.2, 0.2, 1.5, 1, 1, 1]])
     busiest_week: Share | None = Field(default=None, description="Share of the busiest month done in its busiest week. "
@@ -107,10 +128,14 @@ class Scenario(Part):
         description="Sheets added per good sheet. Share.", examples=["3%"])
     coverage: Annotated[Share, WhenAbsent(0.05)] = Field(
         description="Toner or ink coverage of a side. Share.", examples=["5%"])
-    shop: Shop = Field(description="Hours, people, prices of the shop; may be absent. Section.")
-    outside: Outside | None = Field(default=None, description="Prices of the outside printer. Section.")
-    today: Today | None = Field(default=None, description="The present position. Section.")
-    every_quote: EveryQuote | None = Field(default=None, description="Shared terms of all quotes. Section.")
+    shop: Shop = Field(description="Hours, people, prices of the shop. Section; absent: none of them is counted.",
+                       examples=["{hours_per_week: 40, electricity: 0.14}"])
+    outside: Outside | None = Field(default=None, description="Prices of the outside printer. Section.",
+                                     examples=["{black: 0.034, colour: 0.145}"])
+    today: Today | None = Field(default=None, description="The present position, written like a candidate. Section.",
+                                examples=["{name: Keep the present press, service: {black: 0.009}}"])
+    every_quote: EveryQuote | None = Field(default=None, description="Shared terms of all quotes. Section.",
+                                           examples=["{settled: quarterly, oversize_counts: 2}"])
     allowances: Named[Annotated[Figure, Amount.__metadata__[0]]] | None = Field(
         default=None, description="Figures for prices that nobody stated, by key. Section.",
         examples=["{return_freight: 1500, increase: 4%}"])

@@ -26,7 +26,7 @@ class Candidate(Press):
                                       examples=[["staples"]])
     present_lease: Annotated[Literal["finish", "buy out", "rolled in"], IS_WORD, WhenAbsent("finish")] = Field(
         description="What becomes of the running lease of the present press. Word.", examples=["finish"])
-    posts: Quantity | None = Field(default=None, description="Posts this candidate needs; default computed. Posts.",
+    posts: Quantity | None = Field(default=None, description="Posts this candidate needs. Posts; default computed.",
                                    examples=[1.5])
     outside_only: Annotated[YesNo, WhenAbsent("no")] = Field(
         description="Whether everything is printed outside. Yes or no.", examples=["yes"])
@@ -34,7 +34,7 @@ class Candidate(Press):
         description="Whether leases and service end without charge at the end of a fiscal year when no money is "
                     "granted for the next. Yes or no.", examples=["yes"])
     presses: ById[Press] | None = Field(default=None, description="Several presses by id, in order of filling. "
-                                                                  "Section.")
+                                          "Section.", examples=["{colour: {cash: {price: 58500}}, black: {owned: {}}}"])
 
     _id: str = PrivateAttr(default="")
 
@@ -66,10 +66,10 @@ class LastYear(Part):
 
     equipment: Amount | None = Field(default=None, description="Rents and purchases. Money.", examples=[25920])
     service: Amount | None = Field(default=None, description="Service invoices. Money.", examples=[63400])
-    supplies: Amount | None = Field(default=None, description="Supplies. Money.", examples=[2100])
-    paper: Amount | None = Field(default=None, description="Paper. Money.", examples=[23900])
+    supplies: Amount | None = Field(default=None, description="Supplies bought. Money.", examples=[2100])
+    paper: Amount | None = Field(default=None, description="Paper invoices. Money.", examples=[23900])
     people: Amount | None = Field(default=None, description="Wages with on-cost. Money.", examples=[138000])
-    energy: Amount | None = Field(default=None, description="Electricity. Money.", examples=[1900])
+    energy: Amount | None = Field(default=None, description="Electricity of the presses. Money.", examples=[1900])
     outside: Amount | None = Field(default=None, description="Outside printing. Money.", examples=[5200])
 
 
@@ -77,4 +77,4 @@ class Today(Candidate):
     """The present position: the reference of every comparison."""
 
     last_year: LastYear | None = Field(default=None, description="Sums paid in the twelve months before start. "
-                                                                 "Section.")
+                                          "Section.", examples=["{service: 63400, paper: 23900}"])

@@ -54,56 +54,57 @@ class Lease(Part):
     """Leased; sums for one press."""
 
     rent: Amount | None = Field(
-        default=None, description="One rent; or `factor`, or `quoted_rate`. Money.", examples=[1240])
+        default=None, description="One rent, unless `factor` or `quoted_rate` is written. Money.", examples=[1240])
     factor: Positive | None = Field(
         default=None, description="Rent factor: a rent is factor times cash_price and rolled_in. Factor.",
         examples=[0.0205])
     quoted_rate: KnownRate | None = Field(
         default=None, description="Rate quoted, nominal a year: the level rents that repay cash_price and rolled_in "
         "down to buy_price. A year.", examples=["8.9%"])
-    months: Months = Field(description="Term. Months.", examples=[60])
+    months: Months = Field(description="Length of the term. Months.", examples=[60])
     paid: Annotated[Literal["in advance", "in arrears"], IS_WORD, WhenAbsent("in advance")] = Field(
-        description="Whether a rent is due before or after its period; silent: in advance, a gap. Word.",
+        description="Whether a rent is due before or after its period. Word; silent: in advance, a gap.",
         examples=["in advance"])
     advance_rents: Count0 = Field(
-        description="Rents due at signing; default 1 when paid in advance, else 0. Rents.", examples=[1])
+        description="Rents due at signing. Rents; default 1 when paid in advance, else 0.", examples=[1])
     every_months: Annotated[Whole, WhenAbsent(1)] = Field(
         description="Months from one rent to the next. Months.", examples=[3])
     cash_price: Amount | None = Field(
         default=None, description="Price for cash, to separate the press from how it is paid. Money.", examples=[61000])
     at_end: Annotated[Literal["return", "buy", "renew"], IS_WORD, WhenAbsent("return")] = Field(
         description="What happens after the term. Word.", examples=["return"])
-    buy_price: Amount | None = Field(default=None, description="Price at the end of the term, with at_end: buy. Money.",
-                                     examples=[1])
-    return_freight: Amount | None = Field(default=None, description="Cost of giving the press back; needed "
-                                                                    "unless bought. "
-                                          "Money.", examples=[1400])
-    renewal_rent: Amount | None = Field(default=None, description="Rent during renewal; default the rent. Money "
-                                                                  "a month.",
-                                        examples=[600])
-    renewal_months: Months | None = Field(default=None, description="Length of renewal; default to the end of "
-                                                                    "the study. "
-                                          "Months.", examples=[12])
+    buy_price: Amount | None = Field(
+        default=None, description="Price at the end of the term, with at_end: buy. Money; silent: unknown, a gap.",
+        examples=[1])
+    return_freight: Amount | None = Field(
+        default=None, description="Cost of giving the press back, unless it is bought. Money; silent: unknown, a gap.",
+        examples=[1400])
+    renewal_rent: Amount | None = Field(
+        default=None, description="Rent during renewal. Money a month; default the rent.", examples=[600])
+    renewal_months: Months | None = Field(
+        default=None, description="Length of renewal. Months; default to the end of the study.", examples=[12])
     document_fee: Annotated[Amount, WhenAbsent(0)] = Field(description="Fee at signing. Money.", examples=[250])
-    sells_for: Annotated[Amount, WhenAbsent(0)] = Field(description=SELLS_FOR + " With at_end: buy.", examples=[6000])
+    sells_for: Annotated[Amount, WhenAbsent(0)] = Field(description="With at_end: buy. " + SELLS_FOR, examples=[6000])
     steps: Steps | None = Field(
         default=None, description="Other rents from a month since signing on, {month: rent}; `rent` holds before. "
         "Money.", examples=["{13: 1340, 25: 1440}"])
     skip_months: Annotated[tuple[ShortMonth, ...], ARE_WORDS] | None = Field(
         default=None, description="Calendar months whose rents are skipped. Month names.", examples=[["Jul", "Aug"]])
     skip_rent: Amount | None = Field(
-        default=None, description="What is paid instead of a skipped rent; default 0. Money.", examples=[50])
+        default=None, description="What is paid instead of a skipped rent. Money; default 0.", examples=[50])
     deferred_months: Count0 | None = Field(
         default=None, description="Months since signing whose rents are not paid at all. Months.", examples=[3])
-    interim_rent: InterimRent | None = Field(default=None, description="Rent before the term begins. Section.")
+    interim_rent: InterimRent | None = Field(default=None, description="Rent before the term begins. Section.",
+                                             examples=["{days: 12}"])
     insurance_per_month: Amount | None = Field(
         default=None, description="Insurance charged by the lessor while in service. Money a month.", examples=[35])
-    property_tax: PropertyTax | None = Field(default=None, description="Property tax passed on. Section.")
+    property_tax: PropertyTax | None = Field(default=None, description="Property tax passed on. Section.",
+                                             examples=["{rate: 1.8%, assessed: [85%, 70%, 55%]}"])
     admin_fee: Amount | None = Field(
         default=None, description="Fee charged together with the property tax. Money a year.", examples=[40])
     sales_tax: Annotated[Literal["on rents", "up front"], IS_WORD] | None = Field(
-        default=None, description="Whether sales tax is due on each rent, or at signing on cash_price instead; default "
-        "on rents. Word.", examples=["up front"])
+        default=None, description="Whether sales tax is due on each rent, or at signing on cash_price instead. Word; "
+        "default on rents.", examples=["up front"])
     rolled_in: Amount | None = Field(
         default=None, description="Old debt inside the sum that the rents repay, beside cash_price. Money.",
         examples=[26100])
@@ -111,14 +112,16 @@ class Lease(Part):
         default=None, description="Months of rent after the term until the lessor has the press back. Months.",
         examples=[1])
     renews_unless_noticed: Renewal | None = Field(
-        default=None, description="The lease goes on by itself unless notice is given. Section.")
+        default=None, description="The lease goes on by itself unless notice is given. Section.",
+        examples=["{months: 12, notice_days: [180, 90], noticed: no}"])
     exit_month: Count0 | None = Field(
         default=None, description="Months since signing after which the press is given back early; 0 is never. "
         "Months.", examples=[36])
     exit_discount: Share | None = Field(
-        default=None, description="Discount on the rents still owed at an early end; default none. Share.",
+        default=None, description="Discount on the rents still owed at an early end. Share; default none.",
         examples=["10%"])
-    subsidy: Subsidy | None = Field(default=None, description="What somebody else pays towards it. Section.")
+    subsidy: Subsidy | None = Field(default=None, description="What somebody else pays towards it. Section.",
+                                    examples=["{per_month: 200, until: 2029-06}"])
     tax_as: Annotated[Literal["rent", "purchase"], IS_WORD] | None = Field(
         default=None, description="Whether income tax sees rents, or a purchase on credit at cash_price. Word; default "
         "rent.", examples=["purchase"])
@@ -152,11 +155,12 @@ class Lease(Part):
 class TodayLease(Part):
     """The running lease of a present press; sums for one press."""
 
-    rent: Amount = Field(description="Rent. Money a month.", examples=[2160])
+    rent: Amount = Field(description="Rent of one press, paid in advance. Money a month.", examples=[2160])
     ends: CalendarMonth = Field(description="Last month of the term. YYYY-MM.", examples=["2028-06"])
     then: Annotated[Literal["return", "month to month"], IS_WORD, WhenAbsent("month to month")] = Field(
         description="What follows when the press is kept. Word; silent: month to month.", examples=["month to month"])
-    return_freight: Amount = Field(description="Cost of giving the press back. Money.", examples=[1400])
+    return_freight: Amount = Field(
+        description="Cost of giving the press back. Money; silent: unknown, a gap.", examples=[1400])
     buy_out: Amount | None = Field(default=None, description="Sum that ends the lease now. Money.", examples=[21000])
 
     @classmethod

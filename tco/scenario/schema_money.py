@@ -74,8 +74,11 @@ class Money(Part):
                     "inch for "
                     "USD, CAD and MXN, else metric.", examples=["inch"])
     income_tax: IncomeTax | None = Field(default=None,
-        description="Income tax; `none` or absent: not computed. Section.")
-    sales_tax: SalesTax | None = Field(default=None, description="Sales tax or VAT; `exempt` or absent: none. Section.")
+        description="Income tax on the result. Section; `none` or absent: not computed.",
+        examples=["{rate: 25%, years: 5}"])
+    sales_tax: SalesTax | None = Field(
+        default=None, description="Sales tax or VAT. Section; `none`, `exempt` or absent: none.",
+        examples=["{rate: 7%}"])
     books: Books | None = Field(default=None,
         description="Depreciation in the shop's books, for the bridge from cash to expense. Section.",
         examples=["{years: 5}"])

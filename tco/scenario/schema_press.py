@@ -38,7 +38,7 @@ class Supply(Part):
     per: Annotated[Literal["side", "colour side", "sheet", "set", "job"], IS_WORD, WhenAbsent("side")] = Field(
         description="What the yield counts. Word.", examples=["side"])
     at_coverage: PositiveShare | None = Field(
-        default=None, description="Coverage at which the yield was measured; absent: coverage does not matter. Share.",
+        default=None, description="Coverage at which the yield was measured. Share; absent: coverage does not matter.",
         examples=["5%"])
 
 
@@ -78,9 +78,9 @@ class Power(Part):
 class FrontEnd(Part):
     """The front end: the computer that drives the press."""
 
-    price: Annotated[Amount, WhenAbsent(0)] = Field(description="Price of one. Money.", examples=[9000])
+    price: Annotated[Amount, WhenAbsent(0)] = Field(description="Price of one front end. Money.", examples=[9000])
     support_per_year: Annotated[Amount, WhenAbsent(0)] = Field(
-        description="Support of one. Money a year.", examples=[1200])
+        description="Support of one front end. Money a year.", examples=[1200])
 
 
 def _trays(raw: Any) -> list[Tree]:
@@ -93,20 +93,20 @@ class Press(Part):
     same_as: Text | None = Field(default=None,
         description="`today`, or `today.<press>`: the present press is kept; its keys "
                                  "hold unless written here. Word.", examples=["today"])
-    name: Text | None = Field(default=None, description="Name in tables; default the id. Text.", examples=["The Birch"])
+    name: Text | None = Field(default=None, description="Name in tables. Text; default the id.", examples=["The Birch"])
     count: Annotated[Whole, WhenAbsent(1)] = Field(description="Equal presses. Number.", examples=[2])
     from_month: Annotated[Month, WhenAbsent(1)] = Field(
         description="First operating month in service. Month from 1.", examples=[1])
     until_month: Month | None = Field(default=None,
-        description="Last operating month in service; default the end of its "
-                                      "lease if returned, else of the study. Month.", examples=[36])
+        description="Last operating month in service. Month; default the end of its lease if returned, else of the "
+        "study.", examples=[36])
     colour: Annotated[YesNo, WhenAbsent("yes")] = Field(
         description="Whether it can print colour. Yes or no.", examples=["no"])
     largest: Annotated[Size, IS_WORD] | None = Field(
-        default=None, description="Largest size it takes; default any. Word.", examples=["ledger"])
+        default=None, description="Largest size it takes. Word; default any.", examples=["ledger"])
     sides_per_minute: BySize | None = Field(
-        default=None, description="Speed for the small size, or for each size; absent: capacity is not checked. "
-        "Sides a minute.", examples=["{letter: 105, ledger: 52}"])
+        default=None, description="Speed for the small size, or for each size. Sides a minute; absent: capacity is "
+        "not checked.", examples=["{letter: 105, ledger: 52}"])
     two_sided_factor: Annotated[Positive, WhenAbsent(1)] = Field(
         description="Speed in two-sided work as a multiple. Factor; silent: 1.", examples=[0.9])
     heavy_factor: Annotated[Positive, WhenAbsent(0.5)] = Field(
@@ -119,12 +119,12 @@ class Press(Part):
         default=None, description="Paper trays [{sheets, sizes}, …]. List.",
         examples=["[{sheets: 2500, sizes: any}]"])
     reload_minutes: Annotated[Quantity, WhenAbsent(0)] = Field(
-        description="To refill the trays. Minutes each time.", examples=[2])
+        description="Time to refill the trays. Minutes each time.", examples=[2])
     output_sheets: Positive | None = Field(default=None,
         description="Sheets after which the output is emptied. Sheets.",
                                            examples=[3000])
     unload_minutes: Annotated[Quantity, WhenAbsent(0)] = Field(
-        description="To empty the output. Minutes each time.", examples=[2])
+        description="Time to empty the output. Minutes each time.", examples=[2])
     warm_up_minutes: Annotated[Quantity, WhenAbsent(0)] = Field(
         description="Warm-up of each press. Minutes a working day.", examples=[8])
     cleaning_minutes: Annotated[Quantity, WhenAbsent(0)] = Field(
@@ -135,7 +135,8 @@ class Press(Part):
                                   examples=[["staple", "booklet"]])
     attendance: Annotated[Quantity, WhenAbsent(1)] = Field(
         description="People beside one running press. People.", examples=[0.5])
-    power: Power | None = Field(default=None, description="Electric power; or kwh_per_week. Section.")
+    power: Power | None = Field(default=None, description="Electric power, unless kwh_per_week is written. Section.",
+                                examples=["{running: 3.2, ready: 0.9, sleep: 0.05}"])
     kwh_per_week: Quantity | None = Field(default=None, description="Typical energy use of each press. kWh a week.",
                                           examples=[28])
     space_m2: Quantity | None = Field(default=None, description="Floor space of each press with access. Square metres.",
@@ -144,26 +145,32 @@ class Press(Part):
         description="Recommended most of each press. Sides a month.",
                                                 examples=[150000])
     delivery_and_installation: Amount | None = Field(
-        default=None, description="For one press, at its first month. Money.", examples=[1850])
+        default=None, description="Delivery and installation of one press, in its first month. Money.", examples=[1850])
     training: Amount | None = Field(default=None,
-        description="For one press, at its first month. Money.", examples=[900])
-    site_works: Amount | None = Field(default=None, description="Circuit, floor, air, for one press. Money.",
+        description="Training for one press, in its first month. Money.", examples=[900])
+    site_works: Amount | None = Field(default=None, description="Circuit, floor, air for one press. Money.",
                                       examples=[2500])
-    front_end: FrontEnd | None = Field(default=None, description="Front end, for one press. Section.")
+    front_end: FrontEnd | None = Field(default=None, description="Front end of one press. Section.",
+                                       examples=["{price: 9000, support_per_year: 1200}"])
     removal: Amount | None = Field(default=None,
         description="Taking one press away when it leaves. Money.", examples=[600])
     sells_for: Amount | None = Field(default=None,
-        description="What one present press would fetch now. Money; only under "
-                                     "`today`.", examples=[4000])
-    cash: Cash | None = Field(default=None, description="Bought outright. Section.")
-    loan: Loan | None = Field(default=None, description="Bought on credit. Section.")
+        description="What one present press would fetch now, under `today` only. Money; default 0.", examples=[4000])
+    cash: Cash | None = Field(default=None, description="Bought outright. Section.",
+                              examples=["{price: 58500, sells_for: 6000}"])
+    loan: Loan | None = Field(default=None, description="Bought on credit. Section.",
+                              examples=["{price: 58500, rate: 6.9%, months: 60}"])
     lease: Annotated[Annotated[Lease, Tag("new")] | Annotated[TodayLease, Tag("today")],
                      Discriminator(lease_kind)] | None = Field(
-        default=None, description="Leased; under `today` the running lease. Section.")
-    rental: Rental | None = Field(default=None, description="Rented. Section.")
-    owned: Owned | None = Field(default=None, description="Owned already. Section.")
-    service: Service | None = Field(default=None, description="Service plan. Section.")
-    supplies: Named[Supply] | None = Field(default=None, description="What the plan does not cover, by name. Section.")
+        default=None, description="Leased; under `today` the running lease. Section.",
+        examples=["{rent: 1240, months: 60, return_freight: 1400}"])
+    rental: Rental | None = Field(default=None, description="Rented month by month. Section.",
+                                  examples=["{rent: 2950, notice_months: 3, increase: 4%}"])
+    owned: Owned | None = Field(default=None, description="Owned already. Section.", examples=["{sells_for: 1500}"])
+    service: Service | None = Field(default=None, description="Service plan. Section.",
+                                    examples=["{base: 420, colour: 0.049, increase: 3%}"])
+    supplies: Named[Supply] | None = Field(default=None, description="What the plan does not cover, by name. Section.",
+                                           examples=["{staples: {price: 160, yields: 25000, per: set}}"])
 
     @property
     def new_lease(self) -> Lease | None:

@@ -62,18 +62,19 @@ class Meter(Part):
     size: Annotated[Literal["any", "small", "large"], IS_WORD, WhenAbsent("any")] = Field(
         description="Size of the sheets it counts. Word.", examples=["large"])
     classes: Texts | None = Field(
-        default=None, description="Job classes it counts, by id; default all. Words.", examples=[["one"]])
+        default=None, description="Job classes it counts, by id. Words; default all.", examples=[["one"]])
     coverage_from: Share | None = Field(
         default=None, description="It counts work with more coverage than this. Share.", examples=["5%"])
     coverage_to: Share | None = Field(
         default=None, description="It counts work with at most this coverage. Share.", examples=["15%"])
-    rate: Amount | None = Field(default=None, description="Rate; or `bands`. Money a click.", examples=[0.045])
+    rate: Amount | None = Field(
+        default=None, description="Rate, unless `bands` are written. Money a click.", examples=[0.045])
     bands: Bands | None = Field(default=None, description="Bands [{from, rate}, …] instead of a rate, from in clicks "
                                 "of the settlement period. Money a click.",
                                 examples=["[{from: 0, rate: 0.05}, {from: 20000, rate: 0.04}]"])
     bands_read: Annotated[Reading, IS_WORD, WhenAbsent("graduated")] = Field(
-        description="Whether a band's rate holds for the clicks in the band or for all clicks; silent: graduated, "
-        "a gap. Word.", examples=["all units"])
+        description="Whether a band's rate holds for the clicks in the band or for all clicks. Word; silent: "
+        "graduated, a gap.", examples=["all units"])
     included: Flow | None = Field(default=None, description="Clicks included, in time. Clicks.", examples=[12000])
     minimum: Flow | None = Field(default=None, description="Clicks billed at least, in time. Clicks.", examples=[10000])
     separations: Annotated[Positive, WhenAbsent(1)] = Field(
@@ -115,7 +116,7 @@ class Uptime(Part):
     share: Share = Field(description="Share of the shop hours in which a press is up. Share.", examples=["95%"])
     credit_per_hour: Amount = Field(description="Credit for each hour more down. Money an hour.", examples=[50])
     at_most: Amount | None = Field(
-        default=None, description="Highest credit a month; absent: no limit. Money a month.", examples=[420])
+        default=None, description="Highest credit a month. Money a month; absent: no limit.", examples=[420])
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,17 +188,17 @@ class Service(Part):
         description="Whether the minimum charge is paid month by month and only what base and clicks exceed it by at "
         "the settlement. Yes or no.", examples=["yes"])
     settled: Annotated[Literal["monthly", "quarterly", "yearly"], IS_WORD, WhenAbsent("monthly")] = Field(
-        description="Period over which minimums, included clicks and bands are settled; silent: monthly, a gap. Word.",
+        description="Period over which minimums, included clicks and bands are settled. Word; silent: monthly, a gap.",
         examples=["quarterly"])
     stub: Annotated[Literal["full", "pro rata"], IS_WORD, WhenAbsent("full")] = Field(
         description="How a period that contract or study cuts short is settled. Word.", examples=["full"])
     oversize_counts: Annotated[Quantity, WhenAbsent(2)] = Field(
-        description="Clicks of one side on a large sheet; silent: 2, a gap. Factor.", examples=[2])
+        description="Clicks of one side on a large sheet. Factor; silent: 2, a gap.", examples=[2])
     included_in: Annotated[Literal["small", "large"], IS_WORD, WhenAbsent("small")] = Field(
         description="Size of the sides in which included clicks are stated; large ones are worth oversize_counts "
         "each. Word.", examples=["large"])
     blank_backs: Annotated[Literal["count", "free"], IS_WORD, WhenAbsent("count")] = Field(
-        description="Whether the blank back of a two-sided sheet is a click; silent: count. Word.", examples=["free"])
+        description="Whether the blank back of a two-sided sheet is a click. Word; silent: count.", examples=["free"])
     copy_credit: Share | None = Field(
         default=None, description="Share of the clicks that is credited: spoiled and service copies. Share.",
         examples=["1%"])
@@ -215,15 +216,14 @@ class Service(Part):
     increase_every: Annotated[Whole, WhenAbsent(12)] = Field(
         description="Months from one increase to the next. Months.", examples=[12])
     increase_cap: YearlyRate | None = Field(default=None,
-        description="Highest increase each time. Share.", examples=["4%"])
+        description="Highest increase each time. Share; absent: no limit.", examples=["4%"])
     increase_on: Annotated[tuple[IncreaseOn, ...], ARE_WORDS, WhenAbsent(("base", "rates"))] = Field(
         description="Prices that rise. Words.", examples=[["base", "rates"]])
     increases: PercentByDate | None = Field(
         default=None, description="Increases by month, instead of `increase`. Share each.",
         examples=["{2029-03: 6%, 2030-03: 3%}"])
     months: Months | None = Field(default=None,
-        description="Length of the contract; default as long as its presses are "
-                                  "in service. Months.", examples=[60])
+        description="Length of the contract. Months; default as long as its presses are in service.", examples=[60])
     fee_per_month: Amount | None = Field(
         default=None, description="Account, portal, meter or paper-invoice fee, without increase. Money a month.",
         examples=[18])

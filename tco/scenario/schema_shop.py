@@ -14,10 +14,10 @@ from tco.scenario.schema_names import Named
 class Labour(Part):
     """People at the presses."""
 
-    wage: Amount = Field(description="Wage. Money an hour.", examples=[23.4])
+    wage: Amount = Field(description="Wage of one person. Money an hour.", examples=[23.4])
     on_cost: Annotated[Quantity, WhenAbsent(0)] = Field(
         description="Employer's cost on top of the wage. Share of the wage.", examples=["42%"])
-    posts: Quantity | None = Field(default=None, description="Posts paid today; absent: hired by the hour. Posts.",
+    posts: Quantity | None = Field(default=None, description="Posts paid today. Posts; absent: hired by the hour.",
                                    examples=[2])
     productive: Annotated[PositiveShare, WhenAbsent(0.8)] = Field(
         description="Productive share of paid hours (leave, sickness, breaks off). Share.", examples=["80%"])
@@ -42,16 +42,18 @@ class Shop(Part):
     """Hours, people and prices of the shop, the same for every candidate."""
 
     hours_per_week: Positive | None = Field(default=None, description="Hours a week somebody is there to run presses. "
-                                            "Needed as soon as speeds are given. Hours.", examples=[40])
+                                            "Hours; needed as soon as speeds are given.", examples=[40])
     weeks_per_year: Annotated[Positive, WhenAbsent(52)] = Field(
         description="Weeks a year the shop works. Weeks.", examples=[52])
     overtime_hours_per_week: Annotated[Quantity, WhenAbsent(0)] = Field(
         description="Overtime hours possible in a week. Hours.", examples=[8])
-    labour: Labour | None = Field(default=None, description="People. Section.")
+    labour: Labour | None = Field(default=None, description="People at the presses. Section.",
+                                  examples=["{wage: 23.4, on_cost: 42%, posts: 2}"])
     paper: Named[Amount] | None = Field(default=None, description="Price of paper by size or stock name. Money a "
                                                                   "sheet.",
                                         examples=["{letter: 0.0078, ledger: 0.021}"])
-    finishing: Named[Finishing] | None = Field(default=None, description="Finishes by name. Section.")
+    finishing: Named[Finishing] | None = Field(default=None, description="Finishes by name. Section.",
+                                                  examples=["{staple: {material: 0.02, sets_per_hour: 180}}"])
     electricity: Amount | None = Field(default=None, description="Price of electricity. Money a kWh.", examples=[0.14])
     cooling: Annotated[Quantity, WhenAbsent(0)] = Field(
         description="Electricity for cooling, added to that of the presses. Share.", examples=["30%"])
@@ -74,5 +76,6 @@ class Outside(Part):
         description="Whether paper is in the outside prices. Word.", examples=["included"])
     order_minutes: Annotated[Quantity, WhenAbsent(0)] = Field(
         description="Own time to order, check and receive a job. Minutes a job.", examples=[10])
-    delivery_per_job: Annotated[Amount, WhenAbsent(0)] = Field(description="Delivery. Money a job.", examples=[6])
+    delivery_per_job: Annotated[Amount, WhenAbsent(0)] = Field(
+        description="Delivery of a job from outside. Money a job.", examples=[6])
 

@@ -28,28 +28,28 @@ Colour = Literal["colour", "black"]
 class JobClass(Part):
     """One kind of work."""
 
-    name: Text = Field(description="Name in tables; default the id. Text.", examples=["Classwork"])
+    name: Text = Field(description="Name in tables. Text; default the id.", examples=["Classwork"])
     size: Annotated[Size, IS_WORD] = Field(
-        description="Sheet size; default letter or a4. Word.", examples=["letter"])
+        description="Sheet size. Word; default letter or a4.", examples=["letter"])
     colour: Annotated[Colour, IS_WORD] = Field(
         description="What the class prints: colour or black. Word.", examples=["black"])
     sides_per_set: Whole = Field(description="Printed sides of one finished set. Sides.", examples=[12])
     two_sided: Annotated[YesNo, WhenAbsent("no")] = Field(
         description="Whether sheets are printed on both sides. Yes or no.", examples=["yes"])
     sets_per_job: Positive = Field(description="Finished sets of one order: the run length. Sets.", examples=[30])
-    jobs: FlowYear = Field(description="Orders; a bare number is a year. Jobs.", examples=[5200])
+    jobs: FlowYear = Field(description="Orders, a bare number being those of a year. Jobs.", examples=[5200])
     finish: Text | None = Field(default=None, description="Finish of every set, a name under shop.finishing or "
                                 "outside.finishing. Word.", examples=["staple"])
-    paper: Text | None = Field(default=None, description="Stock, a name under shop.paper; default the size. Word.",
+    paper: Text | None = Field(default=None, description="Stock, a name under shop.paper. Word; default the size.",
                                examples=["card"])
     heavy: Annotated[YesNo, WhenAbsent("no")] = Field(
         description="Whether the stock runs at the heavy speed. Yes or no.", examples=["no"])
-    coverage: Share = Field(description="Toner or ink coverage of a side; default `coverage`. Share.", examples=["8%"])
-    season: Season | None = Field(default=None, description="Twelve months of this class; default `season`. Any scale.",
+    coverage: Share = Field(description="Toner or ink coverage of a side. Share; default `coverage`.", examples=["8%"])
+    season: Season | None = Field(default=None, description="Twelve months of this class. Any scale; default `season`.",
                                   examples=[[1, 1, 1, 1, 1, 1, 0.2, 0.2, 1.5, 1, 1, 1]])
     change_per_year: KnownRate = Field(
-        description="Change of the number of jobs; default `change_per_year`. A year.", examples=["-3%"])
-    waste: Quantity = Field(description="Sheets added per good sheet; default `waste`. Share.", examples=["3%"])
+        description="Change of the number of jobs. A year; default `change_per_year`.", examples=["-3%"])
+    waste: Quantity = Field(description="Sheets added per good sheet. Share; default `waste`.", examples=["3%"])
     make_ready_sheets: Annotated[Quantity, WhenAbsent(0)] = Field(
         description="Sheets spoilt before the first good one. Sheets a job.", examples=[5])
 
@@ -75,11 +75,13 @@ class PlainWork(Part):
     black: AnyVolume | None = Field(default=None, description="Printed black sides, like colour. Sides.",
                                     examples=["{per_year: 504000}"])
     oversize_share: OversizeShare | None = Field(
-        default=None, description="Share of the sides on large sheets; always present after completion. Section.")
+        default=None, description="Share of the sides on large sheets, by colour. Section; absent: none is large.",
+        examples=["{colour: 35%, black: 5%}"])
     two_sided_share: Annotated[Share, WhenAbsent(0)] = Field(
         description="Share of the sides that is printed two-sided. Share.", examples=["60%"])
     change_per_year: KnownRate = Field(
-        description="Change of volume; default the top-level `change_per_year`. A year.", examples=["-3%"])
-    size: Annotated[Size, IS_WORD] = Field(description="Small size; default letter or a4. Word.", examples=["letter"])
+        description="Change of volume. A year; default the top-level `change_per_year`.", examples=["-3%"])
+    size: Annotated[Size, IS_WORD] = Field(
+        description="Size of small sheets. Word; default letter or a4.", examples=["letter"])
     large_size: Annotated[Size, IS_WORD] = Field(
-        description="Large size; default ledger or a3. Word.", examples=["ledger"])
+        description="Size of large sheets. Word; default ledger or a3.", examples=["ledger"])

@@ -116,7 +116,7 @@ def test_no_barrier_is_found(browser, folders, axe, name, width, scheme):
         assert len(found["passes"]) > 15
 
 
-@pytest.mark.parametrize("name", ["risk", "questions", "cash", "dates", "downloads", "print"])
+@pytest.mark.parametrize("name", ["risk", "questions", "cash", "dates", "reference", "downloads", "print"])
 def test_no_barrier_is_found_on_the_other_pages(browser, folders, axe, name):
     with Visit(browser, folders["report"] / f"{name}.html", 1280) as visit:
         visit.page.evaluate("document.querySelectorAll('details').forEach(one => one.open = true)")

@@ -7,7 +7,7 @@ import json
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Final
+from typing import TYPE_CHECKING, Annotated, Final, Self
 
 import typer
 
@@ -17,6 +17,7 @@ from tco.advice.study import Study
 from tco.advice.warnings import find_warnings, settles_nothing
 from tco.audit.command_line import add_commands
 from tco.audit.opened import WORKBOOK, load
+from tco.building import Job, build_all, unplaced
 from tco.problem import Problem, ScenarioError
 from tco.publish.explanation import explain as explained
 from tco.publish.explanation import find_line, nearest_keys
@@ -30,7 +31,7 @@ from tco.scenario.starting import starting_scenario
 from tco.scenario.words import nearest
 
 if TYPE_CHECKING:
-    from tco.publish.publish import Published
+    from rich.status import Status
 
 OK: Final = 0
 MISTAKE: Final = 1
@@ -86,7 +87,7 @@ def check(
         else:
             study, told = _advice(scenario)
             found = [*scenario.gaps, *settles_nothing(study, told)]
-            found += [*_unplaced(scenario), *refusals(study, told)] if strict else []
+            found += [*unplaced(scenario), *refusals(study, told)] if strict else []
             warnings.extend(as_data(study, told))
             if not as_json:
                 _tell(study, told, everything=everything)
@@ -127,25 +128,6 @@ def _verdict(problems: list[Problem], *, strict: bool) -> int:
     return MISTAKE if wrong else OK
 
 
-def _unplaced(scenario: Scenario) -> list[Problem]:
-    """Candidates that leave work undone: an error when nothing may be assumed."""
-    from tco.assemble import build as assemble
-    from tco.model.evaluate import evaluate
-
-    ids = [key for key, _ in scenario.candidates_all]
-    wanted = [f"{key}.measures.{measure}" for key in ids for measure in ("unplaced_sides", "uncovered_months")]
-    values = evaluate(assemble(scenario), keep=wanted)
-    found = []
-    for key, candidate in scenario.candidates_all:
-        sides = values[f"{key}.measures.unplaced_sides"][0, 0, 0]
-        months = values[f"{key}.measures.uncovered_months"][0, 0, 0]
-        if months > 0:
-            what = f"{candidate.title} leaves {sides:,.0f} sides of {months:.0f} months undone"
-            hint = "Give an outside price, more hours or another press"
-            found.append(Problem(scenario.document.file, None, key, what, "", hint))
-    return found
-
-
 def _counted(number: int, noun: str) -> str:
     return f"no {noun}s" if number == 0 else f"{number} {noun}{'' if number == 1 else 's'}"
 
@@ -163,13 +145,18 @@ def build(
     if twice:
         _complain(f"several files would be published into {', '.join(sorted(str(one) for one in twice))}: rename one")
         raise typer.Exit(USAGE)
+    jobs = [Job(file, folder, strict, anonymous) for file, folder in zip(files, folders, strict=True)]
     code, made = OK, []
-    for file, folder in zip(files, folders, strict=True):
-        found = _build(file, folder, strict=strict, anonymous=anonymous)
-        if isinstance(found, int):
-            code = max(code, found)
-        else:
-            made.append(found)
+    with _Progress() as progress:
+        for outcome in build_all(jobs, progress.of):
+            progress.stop()
+            for line in outcome.said:
+                _say(line)
+            if outcome.complaint:
+                _complain(outcome.complaint)
+            code = max(code, outcome.code)
+            if outcome.published is not None:
+                made.append(outcome.published)
     if len(made) > 1:
         from tco.publish.index import write_index
 
@@ -181,58 +168,33 @@ def build(
     raise typer.Exit(code)
 
 
-def _build(file: Path, folder: Path, *, strict: bool, anonymous: bool) -> Published | int:
-    """Publish one scenario; the code to leave with when that failed."""
-    try:
-        scenario = _loaded(file, strict=strict)
-        from tco.publish.anonymous import anonymised  # after loading: a mistake is told at once
-        from tco.publish.publish import publish
-
-        if anonymous:
-            scenario = anonymised(scenario)
-        with _progress(str(file)) as tell:
-            published = publish(scenario, folder, tell)
-    except ScenarioError as error:
-        _complain(str(error))
-        return MISTAKE
-    except PublishError as error:
-        _complain(str(error))
-        return NOT_PUBLISHED
-    _say(published.answer)
-    if scenario.gaps:
-        _say(f"  {_counted(len(scenario.gaps), 'gap')}: tco check {file}")
-    _say(f"  {published.site}")
-    _say(f"  {published.workbook}")
-    return published
-
-
-def _loaded(file: Path, *, strict: bool) -> Scenario:
-    scenario = load(file)
-    refused = [*scenario.gaps, *_unplaced(scenario), *refusals(*_advice(scenario))] if strict else []
-    if refused:
-        raise ScenarioError(refused)
-    return scenario
-
-
-class _progress:  # noqa: N801 used as a function: with _progress(name) as tell
+class _Progress:
     """Shows the step at work on standard error, when that is a terminal."""
 
-    def __init__(self, name: str) -> None:
-        self.name = plain(name)
+    def __enter__(self) -> Self:
+        self.status: Status | None = None
+        return self
 
-    def __enter__(self) -> Callable[[str], None]:
+    def of(self, file: Path) -> Callable[[str], None]:
+        """Return what shows the steps of a file."""
         if not sys.stderr.isatty():
             return lambda _: None
         from rich.console import Console
         from rich.text import Text
 
-        self.status = Console(stderr=True).status(Text(self.name))
-        self.status.start()
-        return lambda step: self.status.update(Text(f"{self.name}: {step}"))
+        self.stop()
+        status = Console(stderr=True).status(Text(plain(str(file))))
+        status.start()
+        self.status = status
+        return lambda step: status.update(Text(f"{plain(str(file))}: {step}"))
+
+    def stop(self) -> None:
+        """Clear the line."""
+        if self.status is not None:
+            self.status.stop()
 
     def __exit__(self, *_: object) -> None:
-        if hasattr(self, "status"):
-            self.status.stop()
+        self.stop()
 
 
 @app.command()

@@ -19,6 +19,7 @@ FLOORS = (
     {"report"},
     {"publish"},
     {"audit"},
+    {"building"},
     {"cli"},
 )
 FLOOR = {name: number for number, names in enumerate(FLOORS) for name in names}

@@ -32,11 +32,12 @@ def class_cost(
     block.check("adds_up", "Cost by class adds up to the total", "money", across(full, ones) - sums.total)
     block.memo("set_full", "A set, all cost spread", "money/set", share(full, sets))
     block.memo("job_full", "A job, all cost spread", "money/job", share(full, jobs))
-    more = _next(block, placement, moves, work)
+    outside = _sent_out(block, moves)
+    more = _next(block, placement, moves, work, outside)
     block.memo("set_next", "A set more", "money/set", share(more, work.sets))
     block.memo("job_next", "A job more", "money/job", share(more, work.jobs))
-    if moves.outside is not None:
-        block.memo("set_outside", "A set printed outside", "money/set", share(moves.outside, work.sets))
+    if outside is not None:
+        block.memo("set_outside", "A set printed outside", "money/set", share(outside, work.sets))
 
 
 def _count(block: Block, key: str, label: str, row: Line) -> Node:
@@ -122,7 +123,16 @@ def _press_hours(block: Block, timed: Sequence[Placed], work: Work) -> Line:
     return block.line("weight", "Press hours", "hour", joined(parts, "hour", work.sides.shape))
 
 
-def _next(block: Block, placement: Placement, moves: Moves, work: Work) -> Line:
+def _sent_out(block: Block, moves: Moves) -> Line | None:
+    """One more average month sent out, with the paper that the outside price leaves to the shop."""
+    if moves.outside is None:
+        return None
+    parts = [moves.outside, *([moves.outside_paper] if moves.outside_paper is not None else [])]
+    cost = joined(parts, "money/month", moves.outside.shape)
+    return block.line("sent_out", "A month more, sent out", "money/month", cost)
+
+
+def _next(block: Block, placement: Placement, moves: Moves, work: Work, outside: Line | None) -> Line:
     """One more average month on the first press that can print the class, else outside; nothing where neither can."""
     cells: list[Node] = []
     columns: dict[int, Line] = {}
@@ -136,6 +146,6 @@ def _next(block: Block, placement: Placement, moves: Moves, work: Work) -> Line:
         )
     for at, _ in enumerate(work.classes):
         first = next((place for place, one in enumerate(placement.presses) if one.takes[at]), None)
-        column = columns.get(first) if first is not None else moves.outside
+        column = columns.get(first) if first is not None else outside
         cells.append(0 * entry(work.sides, at) if column is None else entry(column, at))
     return block.line("next", "A month more of the class", "money/month", stacked(work.axis, cells))

@@ -3,8 +3,8 @@
 Full: paper and outside work of the class itself at the prices of their months; all service by what the clicks of the
 classes would cost at the first rates; everything else by hours on presses with speeds, or by sides asked where no such
 press worked. Divided by the sets or jobs asked. All classes together are the total cost. One more: what an average
-month of the class would move at first prices on the first press that can take it, else outside: clicks, supplies,
-paper.
+month of the class would move at first prices on the first press that can take it (clicks, supplies, finishing, paper),
+else outside (with its paper).
 """
 
 from __future__ import annotations
@@ -100,6 +100,9 @@ def next_month(candidate: Candidate, work: Work) -> float:
             for item in (press.raw.get("supplies") or {}).values():
                 use = running.use_of(item, work, shift.small, plan)
                 out += r.number(item["price"]) * use / r.number(item.get("yields"), 1.0)
+        if shift.counted("finishing"):
+            for way, terms in running.ways_to_finish(shift, work, press):
+                out += work.sets * r.number(terms.get("bought_in" if way == "bought in" else "material"))
         return out + (0.0 if press.key in shift.with_paper else own_paper(candidate, work))
 
     for press in shift.presses:

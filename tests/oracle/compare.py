@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import asdict
 from typing import Any
 
 from tco.model.kinds import Array
 from tco.model.model import Model
+from tests.oracle.class_cost import class_cost
 from tests.oracle.flows import HEADINGS
 from tests.oracle.oracle import Candidate, Result
 
@@ -78,7 +80,7 @@ class Compared:
         """Tell everything that differs."""
         for key, candidate in self.oracle.candidates.items():
             parts = (self.costs, self.measures, self.against, self.places, self.plans, self.people, self.energy)
-            parts += (self.depreciation, self.loans)
+            parts += (self.depreciation, self.loans, self.classes)
             for part in parts:
                 for told in part(key, candidate):
                     yield f"{key}: {told}"
@@ -213,6 +215,16 @@ class Compared:
         if rows:
             ours = [sum(column) for column in zip(*rows, strict=True)]
             yield from self.rows("depreciation", ours, candidate.depreciation)
+
+    def classes(self, key: str, candidate: Candidate) -> Iterator[str]:
+        """What a set and a job of each class of jobs cost."""
+        if not self.data.get("jobs"):
+            return
+        for entry, (name, cost) in enumerate(class_cost(candidate, self.oracle.clock).items()):
+            for figure, theirs in asdict(cost).items():
+                ours = self.row(f"{key}.class_cost.{figure}", entry)[0]
+                if far(ours, theirs):
+                    yield f"{figure} of {name}: engine {ours}, oracle {theirs}"
 
     def loans(self, key: str, _candidate: Candidate) -> Iterator[str]:
         """Nothing is owed on a loan in the end."""

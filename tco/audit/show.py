@@ -12,7 +12,8 @@ from markupsafe import Markup
 from tco.audit.audit import Audit
 from tco.audit.effects import Answer, Effect
 from tco.audit.findings import Finding
-from tco.publish.site import content_policy, style_sheet, templates_root
+from tco.publish.fonts import templates_root
+from tco.publish.site import content_policy, style_sheet
 
 _NOTHING: Final = 0.005  # money below half a cent
 _SHORT: Final = 90

@@ -9,10 +9,12 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from tco.publish.figures import Figure
+from tco.publish.fonts import known_to_pictures
 from tco.publish.parts import Kit, safe
 
 FOLDER: Final = "figures"
-FONTS: Final = "Arial, Helvetica, Liberation Sans, sans-serif"
+# Named, not put inside: twenty drawings would each carry fonts of twice their own weight.
+FONTS: Final = "Report Sans, Arial, Helvetica, Liberation Sans, sans-serif"
 SHARPNESS: Final = 2.0  # pixels of a picture for each unit of its drawing
 
 
@@ -78,6 +80,7 @@ def pictures(made: Mapping[str, bytes]) -> dict[str, bytes]:
     """A PNG of every SVG among the files of a site, by file name."""
     import vl_convert
 
+    known_to_pictures()
     return {
         f"{name.removesuffix('.svg')}.png": bytes(vl_convert.svg_to_png(content.decode("utf-8"), scale=SHARPNESS))
         for name, content in made.items()

@@ -11,8 +11,6 @@ import hashlib
 import json
 import re
 from collections.abc import Callable, Mapping
-from importlib import resources
-from pathlib import Path
 from typing import Any, Final
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -21,6 +19,7 @@ from markupsafe import Markup
 from tco.publish import downloads, print_edition, sentences
 from tco.publish.cautions import CAUTIONS, used
 from tco.publish.figures import colour
+from tco.publish.fonts import font_faces, templates_root
 from tco.publish.numbers import Numbers, month_name
 from tco.publish.pages import (
     answer,
@@ -56,31 +55,17 @@ BUILDERS: Final[tuple[Callable[[Kit], list[Page]], ...]] = (
 SHEETS: Final[Mapping[str, str]] = {"letter": "letter", "a4": "A4"}
 
 
-def templates_root() -> Path:
-    """The folder of templates: inside an installed package, or beside it in a checkout.
-
-    Raises
-    ------
-    FileNotFoundError
-        It is in neither place.
-    """
-    beside = Path(__file__).resolve().parents[2] / "site_templates"
-    inside = Path(str(resources.files("tco").joinpath("site_templates")))
-    for place in (inside, beside):
-        if place.is_dir():
-            return place
-    raise FileNotFoundError("site_templates is neither in the package nor beside it")
-
-
 def style_sheet(paper: str, running: str = "") -> str:
-    """The style sheet of every page, with the sheet of paper it prints on and the words at its foot."""
+    """The style sheet of every page: fonts, rules, the sheet of paper it prints on and the words at its foot."""
     text = (templates_root() / "style.css").read_text(encoding="utf-8")
     bare = re.sub(r"/\*.*?\*/", "", text, flags=re.DOTALL)
     tight = re.sub(r"\s*([{};,])\s*", r"\1", re.sub(r"\s+", " ", bare)).strip()
     foot = (
-        f'@bottom-left{{content:"{_quoted(running)}";width:82%;font:8pt sans-serif;color:#57544e}}' if running else ""
+        f'@bottom-left{{content:"{_quoted(running)}";width:82%;font:8pt Report Sans,sans-serif;color:#57544e}}'
+        if running
+        else ""
     )
-    return f"{tight}@page{{size:{SHEETS.get(paper, 'A4')};margin:12mm 15mm 14mm;{foot}}}"
+    return f"{font_faces()}{tight}@page{{size:{SHEETS.get(paper, 'A4')};margin:12mm 15mm 14mm;{foot}}}"
 
 
 def _quoted(text: str) -> str:
@@ -96,10 +81,10 @@ def script() -> str:
 
 
 def content_policy(style: str, code: str = "") -> str:
-    """Nothing from anywhere but the style sheet and the script with these hashes and pictures inside the page."""
+    """Nothing from anywhere but the style sheet and the script with these hashes, and fonts inside the page."""
     may_run = f" script-src '{_hash(code)}';" if code else ""
     return (
-        f"default-src 'none'; style-src '{_hash(style)}';{may_run} img-src data:; base-uri 'none'; form-action 'none'"
+        f"default-src 'none'; style-src '{_hash(style)}';{may_run} font-src data:; base-uri 'none'; form-action 'none'"
     )
 
 

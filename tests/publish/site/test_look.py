@@ -7,8 +7,9 @@ import pytest
 from tco.publish.drawings import cumulative, make_up
 from tco.publish.drawings_volume import cost_per_page, ribbon
 from tco.publish.figures import COLOURS, colour, nice_ticks, shortened, spread
+from tco.publish.fonts import templates_root
 from tco.publish.numbers import Numbers
-from tco.publish.site import style_sheet, templates_root
+from tco.publish.site import style_sheet
 from tests.publish.site import mock
 
 TEXT, SHAPE = 4.5, 3.0  # WCAG 2.2, success criteria 1.4.3 and 1.4.11; read

@@ -9,10 +9,12 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
+from tco.publish.fonts import templates_root
 from tco.publish.numbers import Numbers
 from tco.publish.parts import Kit, anchor, safe
-from tco.publish.site import build_site, running, style_sheet, templates_root
+from tco.publish.site import build_site, running, style_sheet
 from tests.publish.site import mock
+from tests.publish.site.glyphs import without_glyph
 from tests.publish.site.pages import Read, read
 
 STUDIES = {name: getattr(mock, name) for name in ("report", "bare", "barred", "hostile", "many", "long")}
@@ -64,7 +66,11 @@ def test_nothing_comes_from_outside_and_nothing_runs(site):
             assert name != "style", tag
             assert not name.startswith("on")
             assert not re.match(r"\s*(https?:|//|javascript:|data:)", value), (tag, name, value)
-        assert not re.search(r"url\(\s*['\"]?(?!#)|@import", "".join(page.inside["style"]))
+        assert not re.search(r"url\((?!data:font/woff2;base64,[\w+/=]+\))|@import", "".join(page.inside["style"]))
+
+
+def test_every_character_has_a_glyph_in_the_fonts(site):
+    assert without_glyph(site[1]) == {}
 
 
 def test_the_policy_allows_exactly_the_style_sheet_inside(site):

@@ -24,7 +24,11 @@ Flags = NDArray[np.bool_]
 
 
 def evaluate_in_chunks(
-    model: Model, replace: Mapping[Key, Array | float], keep: Collection[str], chunk: int = CHUNK
+    model: Model,
+    replace: Mapping[Key, Array | float],
+    keep: Collection[str],
+    chunk: int = CHUNK,
+    overtype: Mapping[str, Array | float] | None = None,
 ) -> dict[str, Array]:
     """Evaluate draws a few hundred at a time; every draw is what it would be alone, bit for bit.
 
@@ -34,6 +38,7 @@ def evaluate_in_chunks(
     replace : figures to take instead, one number or one per draw, shape (draws,)
     keep : keys of the lines wanted
     chunk : draws at a time
+    overtype : computed lines to take as given, the same in all draws
 
     Returns
     -------
@@ -54,7 +59,7 @@ def evaluate_in_chunks(
         some = {
             key: values if len(values) == 1 else values[start : start + chunk] for key, values in arrays.items()
         }
-        found = evaluate(model, some, keep)
+        found = evaluate(model, some, keep, overtype=overtype)
         for key, value in found.items():
             pieces[key].append(value)
     sizes = [min(chunk, draws - start) for start in range(0, draws, chunk)]
@@ -137,8 +142,12 @@ class Comparison:
         name = key[0] if isinstance(key, tuple) else key
         return name in self.model or name in self.model.entries
 
-    def costs(self, replace: Mapping[Key, Array | float] | None = None) -> Costs:
-        """Return the costs over draws; figures that no cost depends on are left aside."""
+    def costs(
+        self,
+        replace: Mapping[Key, Array | float] | None = None,
+        overtype: Mapping[str, Array | float] | None = None,
+    ) -> Costs:
+        """Return the costs over draws; figures and overtyped lines that no cost depends on are left aside."""
         given = {key: np.atleast_1d(np.asarray(value, dtype=np.float64)) for key, value in (replace or {}).items()}
         draws = max((len(value) for value in given.values()), default=1)
         known = {key: value for key, value in given.items() if self.reads(key)}
@@ -146,7 +155,8 @@ class Comparison:
         keep = [key for key in keys if key in self.model]
         # A figure tried far outside of its usual values may overflow; such a draw has no cost and nobody wins by it.
         with np.errstate(all="ignore"):
-            found = evaluate_in_chunks(self.model, known, keep)
+            typed = {key: value for key, value in (overtype or {}).items() if self.reads(key)}
+            found = evaluate_in_chunks(self.model, known, keep, overtype=typed)
         worth = np.empty((draws, len(self.candidates)))
         barred = np.zeros(worth.shape, dtype=np.bool_)
         for place, one in enumerate(self.candidates):

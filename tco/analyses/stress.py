@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tco.analyses.draws import NOBODY, Costs, comparison
+from tco.analyses.mishaps import DIES_AFTER, STOPS, Outage, press_dies, press_down, stops
 from tco.analyses.season import busiest_month, emptied, quietest_months, reshaped
 from tco.model.evaluate import Key
 from tco.model.kinds import Array
@@ -41,6 +43,7 @@ class Cell:
     barred : candidates that leave work undone in this cell
     changes : figures that differ from the scenario: key, entry of a column counted from 0 or None, value
     reason : why it cannot be said; everything else is then empty
+    as_paid : True where costs and lead are money as paid until a month, not discounted
     """
 
     group: str
@@ -52,6 +55,7 @@ class Cell:
     barred: tuple[str, ...] = ()
     changes: tuple[tuple[str, int | None, float], ...] = ()
     reason: str = ""
+    as_paid: bool = False
 
     @property
     def is_said(self) -> bool:
@@ -61,11 +65,12 @@ class Cell:
 
 @dataclass(frozen=True)
 class Stress:
-    """The table: the scenario as written first, then one cell per question."""
+    """The table: the scenario as written first, then one cell per question; what a press that is down does, at last."""
 
     candidates: tuple[str, ...]
     as_written: Cell
     cells: tuple[Cell, ...]
+    outages: tuple[Outage, ...] = ()
 
     def group(self, name: str) -> tuple[Cell, ...]:
         """The cells of one group, in order."""
@@ -96,7 +101,39 @@ def stress(model: Model, scenario: Scenario, candidates: Sequence[str] | None = 
         else _cell(group, label, costs, next(found), recipe)
         for group, label, recipe in asked
     )  # fmt: skip
-    return Stress(field.candidates, _cell("", "As written", costs, 0, {}), cells)
+    written = _cell("", "As written", costs, 0, {})
+    down, outages = _down(model, scenario, field.candidates)
+    gone = _gone(model, scenario, field.candidates)
+    early = _early(model, field.candidates, costs.barred[0])
+    return Stress(field.candidates, written, (*cells, down, gone, *early), outages)
+
+
+def _down(model: Model, scenario: Scenario, candidates: Sequence[str]) -> tuple[Cell, tuple[Outage, ...]]:
+    label = "the press is down for two weeks in the busiest month"
+    found = press_down(model, scenario, candidates)
+    if isinstance(found, str):
+        return Cell("press", label, reason=found), ()
+    label += f", {scenario.label(found.month + 1)}, once"
+    return _cell("press", label, found.costs, 0, {}), found.outages
+
+
+def _gone(model: Model, scenario: Scenario, candidates: Sequence[str]) -> Cell:
+    found = press_dies(model, scenario, candidates)
+    if isinstance(found, str):
+        return Cell("press", f"the present press dies after month {DIES_AFTER}", reason=found)
+    name, typed = found
+    costs = comparison(model, candidates).costs(overtype=typed)
+    return _cell("press", f"{name} dies after month {DIES_AFTER}, fetches nothing and has no successor", costs, 0, {})
+
+
+def _early(model: Model, candidates: Sequence[str], barred: NDArray[np.bool_]) -> Iterator[Cell]:
+    found = stops(model, candidates, barred)
+    for month in STOPS:
+        label = f"everything stops after month {month}, money as paid"
+        if month not in found:
+            yield Cell("stop", label, reason=f"fewer than {month} months are compared")
+        else:
+            yield replace(_cell("stop", label, found[month], 0, {}), as_paid=True)
 
 
 def _together(model: Model, said: Sequence[Changes]) -> dict[Key, Array | float]:

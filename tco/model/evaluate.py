@@ -26,6 +26,7 @@ def evaluate(
     replace: Mapping[Key, Array | float] | None = None,
     keep: Collection[str] | None = None,
     watch: Watch | None = None,
+    overtype: Mapping[str, Array | float] | None = None,
 ) -> dict[str, Array]:
     """Compute the model.
 
@@ -37,6 +38,8 @@ def evaluate(
     keep : keys of the lines wanted; all when absent. Others are dropped after their last reader.
     watch : called with the side every minimum, maximum, comparison and rounding took that a replaced figure can move,
         or every one when none is replaced; shape (draws, entries, months)
+    overtype : computed lines to take as given, as if their cells were typed over in the workbook: a number, or an array
+        that fits (draws or 1, entries, months)
 
     Returns
     -------
@@ -45,9 +48,10 @@ def evaluate(
     Raises
     ------
     ModelError
-        A key to replace is unknown or no figure, or a key to keep is unknown.
+        A key to replace is unknown or no figure, a key to keep or to overtype is unknown, or what is overtyped needs
+        its own past.
     """
-    replaced = _replacements(model, replace or {})
+    replaced = _replacements(model, replace or {}) | _overtyped(model, overtype or {})
     wanted = None if keep is None else {_known(model, key) for key in keep}
     todo = _plan(model, replaced, wanted)
     if watch is not None and not replaced:  # nothing moves, and whoever watches wants to see it all
@@ -82,8 +86,10 @@ def _compute(group: Group, store: Store, replaced: Store, columns: int, watch: W
         _MonthByMonth(group, store, columns, watch).run()
     else:
         (line,) = group.lines
-        if line.value is not None:
-            store[line] = replaced.get(line, line.value[np.newaxis])
+        if line in replaced:
+            store[line] = replaced[line]
+        elif line.value is not None:
+            store[line] = line.value[np.newaxis]
         else:
             assert line.expr is not None
             store[line] = _full(line, value_of(line.expr, store, columns, watch), columns)
@@ -129,6 +135,19 @@ def _replacements(model: Model, replace: Mapping[Key, Array | float]) -> Store:
             table = np.broadcast_to(base, (max(len(values), len(base)), *base.shape[1:])).copy()
             table[:, place : place + 1, :] = values
             found[line] = table
+    return found
+
+
+def _overtyped(model: Model, overtype: Mapping[str, Array | float]) -> Store:
+    """Computed lines with the values they are given."""
+    past = {line for group in model.order if group.monthly for line in group.lines} if overtype else set()
+    found: Store = {}
+    for key, given in overtype.items():
+        line = _known(model, key)
+        if line.expr is None or line in past:
+            raise ModelError(f"{key} is {'a figure' if line.expr is None else 'computed from its own past'}")
+        values = np.asarray(given, dtype=np.float64)
+        found[line] = _full(line, values if values.ndim > 1 else values.reshape(-1, 1, 1), model.columns)
     return found
 
 

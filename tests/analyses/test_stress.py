@@ -35,7 +35,8 @@ def asked(scenario):
 def test_every_cell_is_a_scenario_built_anew(text):
     scenario, model = study(text)
     table = stress(model, scenario)
-    said = [cell for cell in (table.as_written, *table.cells) if cell.is_said]
+    cells = [cell for cell in table.cells if cell.group not in ("press", "stop")]  # no figures: see test_mishaps.py
+    said = [cell for cell in (table.as_written, *cells) if cell.is_said]
     assert len(said) > 8
     for cell in said:
         costs = comparison(build(anew(scenario, cell.changes))).costs()
@@ -50,8 +51,8 @@ def test_every_cell_is_a_scenario_built_anew(text):
 def test_the_table_asks_what_it_should():
     scenario, model = study(PLANS)
     table = stress(model, scenario)
-    names = ("volume", "increase", "resale", "worst month", "discount rate", "wages", "future")
-    assert [len(table.group(name)) for name in names] == [3, 4, 1, 1, 2, 1, 5]
+    names = ("volume", "increase", "resale", "worst month", "discount rate", "wages", "future", "press", "stop")
+    assert [len(table.group(name)) for name in names] == [3, 4, 1, 1, 2, 1, 5, 2, 3]
     by_label = {
         cell.label: {key: value for key, place, value in cell.changes if place is None} for cell in table.cells
     }
@@ -107,6 +108,9 @@ def test_what_the_scenario_has_no_figure_for_cannot_be_said():
     assert reasons == {
         "discount rate 2 points lower": "the discount rate would be below nothing",
         "wages 10 % higher": "no wages are counted",
+        "the press is down for two weeks in the busiest month": "capacity is not checked for every press",
+        "everything stops after month 36, money as paid": "fewer than 36 months are compared",
+        "everything stops after month 48, money as paid": "fewer than 48 months are compared",
     }
     alike = study(PLANS.replace(SEASON, ""))
     assert first_year(alike[1]) is None

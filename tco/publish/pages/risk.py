@@ -20,6 +20,8 @@ GROUPS = {
     "discount rate": "Discount rate",
     "wages": "Wages",
     "future": "Future",
+    "press": "A press fails",
+    "stop": "Early end",
 }
 STRONG, SOME = 0.5, 0.2
 MOST_DRIVERS = 3
@@ -161,7 +163,8 @@ def stress_table(kit: Kit) -> Table | None:
     keys = dict.fromkeys(key for cell in said for key, _, _ in cell.changes)
     note = (
         "The same questions for every study; no range is needed for them. “By” is today’s money over the next one that "
-        "does all the work. Rows in which another candidate costs least are tinted."
+        "does all the work; where everything stops early it is money as paid until then, with what is still bound, "
+        "less what the presses would fetch. Rows in which another candidate costs least are tinted."
     )
     columns = (("Costs least", ""), ("By", kit.numbers.currency), ("Next", ""))
     return Table("t-stress", "What if", columns, tuple(rows), "What if", note, kit.traced(list(keys)[:12]))
@@ -180,6 +183,27 @@ def _asked(kit: Kit, cell: Asked, first: Asked, label: str, step: Decimal) -> Ro
     following = (kit.name(cell.second) if cell.second else NONE) + undone
     css = "best" if cell.winner != first.winner else ""
     return Row(label, (Cell(who, css="words"), Cell(by), Cell(following, css="words")), css=css, note=under)
+
+
+def outages(kit: Kit) -> Table | None:
+    """What a press that is down for two weeks in the busiest month does to each candidate; None where not looked at."""
+    stress, numbers = kit.report.stress, kit.numbers
+    if stress is None or not stress.outages:
+        return None
+    rows = []
+    for one in stress.outages:
+        figures = (one.lost, one.overtime, one.outside, one.undone, one.cost)
+        cells = tuple(Cell(numbers.whole(value)) for value in figures)
+        place = kit.report.candidate(one.candidate).place
+        note = "" if one.press else "no press of its own is at work"
+        rows.append(Row(kit.name(one.candidate), cells, place=place, css="barred" if one.undone > 0 else "", note=note))
+    columns = (("Hours lost", ""), ("Overtime more", "hours"), ("Sent out more", "pages"), ("Left undone", "pages"),
+               ("Costs more", numbers.currency))  # fmt: skip
+    note = (
+        "The press with the most hours of that month, one machine of it, is down for two weeks, once. Care and "
+        "contracts go on, posts follow the hours, and pages that nobody prints are in no sum. In today’s money."
+    )
+    return Table("t-outage", "A press down in the busiest month", columns, tuple(rows), "Candidate", note)
 
 
 def drivers(kit: Kit) -> str:
@@ -216,5 +240,6 @@ def build(kit: Kit) -> list[Page]:
         if report.sensitivity
         else [],
         "stress": stress_table(kit),
+        "outages": outages(kit),
     }
     return [Page("risk.html", "How sure the answer is", "risk.html.j2", data, "Risk")]

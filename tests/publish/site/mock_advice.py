@@ -9,6 +9,7 @@ from tco.advice.dates import Due
 from tco.advice.questions import Question, Questions
 from tco.advice.record import QuoteWarning, Reading
 from tco.advice.silence import Bar, Effect, Point, Silence
+from tco.analyses.mishaps import Outage
 from tco.analyses.ranged import Limits, Ranged
 from tco.analyses.risk import Chance, Driver, NotAssessed, Risk
 from tco.analyses.sensitivity import Cross, Sensitivity, Swing, Switch
@@ -56,8 +57,12 @@ def stress(report: Report, leader: str, second: str) -> Stress:
         Cell("resale", "no press sells for anything", leader, second, 6_000.0, barred=(ids[-1],)),
         Cell("wages", "wages 10 % higher", reason="no wages are counted"),
         Cell("future", "work falls by 15 % a year", ""),
+        Cell("stop", "everything stops after month 24, money as paid", second, leader, 1_250.0, as_paid=True),
     )
-    return Stress(ids, written, cells)
+    outages = tuple(
+        Outage(one, "p" if i else "", 80.0 * i, 9.0, 41_000.0, 700.0 * i, 1_730.0) for i, one in enumerate(ids)
+    )
+    return Stress(ids, written, cells, outages)
 
 
 def advised(report: Report, *, assessed: bool = True) -> Report:

@@ -47,7 +47,7 @@ def test_the_first_page_says_how_sure_it_is_and_whether_silence_can_change_it():
     assert "what the quotes leave unsaid can change the winner; six questions to send" in words
     unknown = page(mock.barred())
     assert "Not assessed: no range is written on volume nor on any price of Keep the Alder." in unknown
-    assert "Keep the Alder stays cheapest in two of four what-ifs" in unknown
+    assert "Keep the Alder stays cheapest in two of five what-ifs" in unknown
 
 
 def test_the_first_page_says_what_it_rests_on():

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from tco.costs.books import books
+from tco.costs.busiest_week import busiest_week
 from tco.costs.capacity import capacity
 from tco.costs.desk import Desk
+from tco.costs.due import due
 from tco.costs.energy import energy, space
 from tco.costs.finishing import Finished, finishing
 from tco.costs.labour import People, labour
@@ -18,6 +20,7 @@ from tco.costs.paper import Papered, paper
 from tco.costs.present import inherited
 from tco.costs.purchase import cash, loan
 from tco.costs.records import Charge, Clock, Deal, Moves, Placement, Window, Work
+from tco.costs.recovery import price_list, recovered
 from tco.costs.rental import rental
 from tco.costs.running_lease import running_lease
 from tco.costs.service.plan import Plan, service
@@ -27,15 +30,19 @@ from tco.costs.tax import income_tax, relief_of_people, sales_tax
 from tco.costs.terms import sold
 from tco.costs.timeline import timeline
 from tco.costs.volume import volume
-from tco.costs.window import window
+from tco.costs.window import at_its_prices, window
 from tco.measures.class_cost import class_cost
 from tco.measures.compared import Counted, basics, measures, side_by_side
 from tco.measures.fiscal import fiscal
+from tco.measures.hourly_rate import hourly_rate
 from tco.measures.last_year import last_year
+from tco.measures.recovery import recovery
 from tco.measures.statement import Statement, statement
+from tco.measures.unequal_lives import real_months, unequal_lives
 from tco.model.lines import Block, Builder
 from tco.model.model import Model, finish
 from tco.model.nodes import Line
+from tco.scenario.followers import Turn
 from tco.scenario.schema import Candidate, Lease, LeftOut, Press, Scenario, Service, Today, TodayLease
 
 
@@ -49,9 +56,16 @@ def build(scenario: Scenario) -> Model:
     clock = timeline(desk, scenario)
     work = volume(desk, scenario, clock)
     everyone = [_candidate(desk, scenario, key, candidate, work, clock) for key, candidate in scenario.candidates_all]
-    base = basics(desk, work, clock)
+    base, real = basics(desk, work, clock), real_months(desk.builder, scenario, clock)
+    charged = price_list(desk, scenario, work)
     for one in everyone:
         measures(desk, one, None if one is everyone[0] else everyone[0], base, clock)
+        unequal_lives(one, real)
+        hourly_rate(desk, one, clock)
+        if charged is not None:
+            block = desk.builder.block(f"{one.id}.recovery", "Charges", one.id)
+            brought = recovered(desk, block, scenario, charged, one.placement, work, clock)
+            recovery(one, brought, clock.close)
     side_by_side(desk, everyone)
     return finish(desk.builder)
 
@@ -61,8 +75,8 @@ def last_month(scenario: Scenario) -> int:
     lasts = [scenario.horizon]
     for _, candidate in scenario.candidates_all:
         plans = [candidate.service] if candidate.service else []
-        for _, press, _ in candidate.press_items():
-            first = press.from_month.number
+        for turn in candidate.fleet(scenario.horizon):
+            press, first = turn.press, turn.first
             plans.extend([press.service] if press.service else [])
             if isinstance(press.lease, Lease):
                 terms = press.lease
@@ -79,15 +93,22 @@ def last_month(scenario: Scenario) -> int:
 def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, work: Work, clock: Clock) -> Counted:
     """All rooms of one candidate, in the order a reader follows them."""
     presses: list[tuple[str, Press, Window]] = []
-    for press_id, press, _ in candidate.press_items():
-        name = _press_name(scenario, candidate, press_id, press)
-        block = desk.builder.block(f"{key}.{press_id}", f"Press: {name}", key)
-        presses.append((press_id, press, window(desk, block, scenario, press, name, clock)))
+    fleet = candidate.fleet(scenario.horizon)
+    for turn in fleet:
+        name = _press_name(scenario, candidate, turn)
+        block = desk.builder.block(f"{key}.{turn.id}", f"Press: {name}", key)
+        before = presses[-1][2] if turn.follows else None
+        presses.append((turn.id, turn.press, window(desk, block, scenario, turn.press, name, clock, before)))
     placing = desk.builder.block(f"{key}.placing", "Where the work goes", key)
     pool = candidate.service if candidate.presses is not None else None
     placement = capacity(desk, placing, scenario, [(press, there) for _, press, there in presses], pool, work)
+    busiest_week(desk, desk.builder.block(f"{key}.busiest_week", "Busiest week", key), scenario, placement, work)
+    due(desk, desk.builder.block(f"{key}.due", "Jobs with a due time", key), placement, work)
 
-    by_press = [(there, _equipment(desk, scenario, press, there, clock)) for _, press, there in presses]
+    by_press = [
+        (there, _equipment(desk, scenario, turn, there, clock))
+        for turn, (_, _, there) in zip(fleet, presses, strict=True)
+    ]
     deals = [deal for _, own in by_press for deal in own]
     if key != "today":
         kept = {press.same_as for _, press, _ in presses}
@@ -121,6 +142,7 @@ def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, w
     if isinstance(candidate, Today) and candidate.last_year is not None:
         proof = desk.builder.block(f"{key}.last_year", "Last year", key)
         last_year(desk, proof, candidate.last_year, sums, clock)
+    signed = [plan.bound for plan, places in plans if not all(fleet[place].follows for place in places)]
     return Counted(
         key,
         candidate.title,
@@ -128,21 +150,32 @@ def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, w
         sums,
         tuple(deals),
         placement,
-        (*(line for deal in deals for line in deal.bound), *(plan.bound for plan, _ in plans)),
+        (*(line for deal in deals for line in deal.bound), *signed),
         (*(line for deal in deals for line in deal.beyond), *(plan.beyond for plan, _ in plans)),
         running.people,
         _relief_of_people(desk, scenario, key, running.people, clock),
         candidate.may_stop_without_funds,
-        tuple(plan.bound for plan, _ in plans),
+        tuple(signed),
+        _fixed_service(deals, [plan for plan, _ in plans]),
     )
 
 
-def _press_name(scenario: Scenario, candidate: Candidate, press_id: str, press: Press) -> str:
+def _fixed_service(deals: list[Deal], plans: list[Plan]) -> tuple[Line, ...]:
+    """What service costs whatever is printed: front-end support, and base fees that are paid by themselves."""
+    support = [charge.line for deal in deals for charge in deal.charges if charge.heading == "service"]
+    paid = [charge.line for plan in plans for charge in plan.charges]
+    return (*support, *(line for line in paid if line.id.rpartition(".")[2] == "base"))
+
+
+def _press_name(scenario: Scenario, candidate: Candidate, turn: Turn) -> str:
     """What a press is called: by its own name, by that of the present press it is, or by its key among several."""
+    press = turn.press
     if press.name or candidate.presses is None:
-        return press.name or candidate.title
-    present = {f"today{suffix}": one.name for suffix, one in _present(scenario)}
-    return present.get(press.same_as or "") or press_id.replace("_", " ").capitalize()
+        name = press.name or candidate.title
+    else:
+        present = {f"today{suffix}": one.name for suffix, one in _present(scenario)}
+        name = present.get(press.same_as or "") or turn.of.replace("_", " ").capitalize()
+    return f"{name}, no. {turn.number}" if turn.follows else name
 
 
 def _of_press(subject: str, name: str) -> str:
@@ -159,8 +192,15 @@ def _present(scenario: Scenario) -> list[tuple[str, Press]]:
     return [(f".{press_id}" if several else "", press) for press_id, press, _ in today.press_items()]
 
 
-def _equipment(desk: Desk, scenario: Scenario, press: Press, there: Window, clock: Clock) -> list[Deal]:
-    """How one press is come by, and what comes with it."""
+def _equipment(desk: Desk, scenario: Scenario, turn: Turn, there: Window, clock: Clock) -> list[Deal]:
+    """How one press is come by, and what comes with it; nobody has signed yet for a press that follows."""
+    if not turn.follows:
+        return _paid_for(desk, scenario, turn.press, there, clock)
+    deals = _paid_for(desk, scenario, turn.press, at_its_prices(scenario, there), clock)
+    return [replace(deal, bound=(), contract=(), stops=()) for deal in deals]
+
+
+def _paid_for(desk: Desk, scenario: Scenario, press: Press, there: Window, clock: Clock) -> list[Deal]:
     deals = [signing(desk, press, there, clock, is_bought=press.cash is not None or press.loan is not None)]
     if press.is_kept:
         deals.append(leaves_early(desk, press, there, clock))
@@ -185,19 +225,19 @@ def _plans(
 ) -> list[tuple[Plan, tuple[int, ...]]]:
     """Service plans, each with the places of its presses: of single presses, or one over the pool."""
     wanted: list[tuple[str, Service, list[int]]] = []
-    ids = [press_id for press_id, _, _ in candidate.press_items()]
+    fleet = candidate.fleet(scenario.horizon)
     if candidate.presses is not None and candidate.service is not None:
         without = [place for place, one in enumerate(placement.presses) if one.press.service is None]
         wanted.append((f"{key}.plan", candidate.service, without))
     for place, one in enumerate(placement.presses):
         if one.press.service is not None:
-            single = candidate.presses is None
-            wanted.append((f"{key}.plan" if single else f"{key}.{ids[place]}.plan", one.press.service, [place]))
+            single = candidate.presses is None and not fleet[place].follows
+            wanted.append((f"{key}.plan" if single else f"{key}.{fleet[place].id}.plan", one.press.service, [place]))
     plans = []
     for name, plan, places in wanted:
         if places:
             covered = [placement.presses[place] for place in places]
-            alone = candidate.presses is not None and name != f"{key}.plan"
+            alone = name != f"{key}.plan"
             label = _of_press("Service plan", covered[0].window.name if alone else "")
             block = desk.builder.block(name, label, key)
             plans.append((service(desk, block, scenario, plan, covered, work, clock), tuple(places)))
@@ -234,9 +274,9 @@ def _running(
     sent = outside(desk, block("outside", "Outside printing"), scenario, placement, work, clock)
     charges = [*bought.charges, *finished.charges, *sent.charges]
     columns = list(finished.columns)
-    for place, (press_id, _, _) in enumerate(candidate.press_items()):
-        one = placement.presses[place]
-        name = one.window.name if candidate.presses is not None else ""
+    for place, turn in enumerate(candidate.fleet(scenario.horizon)):
+        one, press_id = placement.presses[place], turn.id
+        name = one.window.name if candidate.presses is not None or turn.follows else ""
         if counted("supplies"):
             home = block(f"{press_id}.supplies", _of_press("Supplies", name))
             used, each = supplies(desk, home, scenario, one, work, clock)

@@ -99,7 +99,7 @@ def hours_short(study: Study) -> Iterator[QuoteWarning]:
         items = owner.press_items()
         if not items or any(press.sides_per_minute is None for _, press, _ in items):
             continue
-        blocks = [f"{key}.{press_id}" for press_id, _, _ in items]
+        blocks = [f"{key}.{turn.id}" for turn in owner.fleet(study.scenario.horizon)]
         able = np.max([study.values[f"{block}.eligible"][0] for block in blocks], axis=0)
         left = study.values[f"{blocks[-1]}.left"][0] * able
         lacking = (left > NOTHING).any(axis=0)[: study.scenario.horizon]

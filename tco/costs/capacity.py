@@ -79,13 +79,14 @@ def _beyond(desk: Desk, block: Block, scenario: Scenario, work: Work, left: Line
 def _placed(machine: _Hours, done: Line, hours: Line | None, extra: Line | None) -> Placed:
     home = machine.window.block
     if hours is None or machine.there is None or machine.care is None:
-        return Placed(machine.window, machine.press, machine.takes, done, None, None, None, None, None)
+        return Placed(machine.window, machine.press, machine.takes, done, machine.eligible)
     worked = home.flow("hours", "Hours worked", "hour/month", hours if extra is None else hours + extra)
     needed = machine.care + hours
     home.line("utilisation", "Hours needed of hours there", "1", share(needed, machine.there), percent=True)
     return Placed(
-        machine.window, machine.press, machine.takes, done, worked, extra, machine.needed, machine.care, machine.there
-    )
+        machine.window, machine.press, machine.takes, done, machine.eligible, worked, extra, machine.needed,
+        machine.care, machine.there,
+    )  # fmt: skip
 
 
 def _take(
@@ -133,7 +134,9 @@ def _machine(
 
 
 def can_print(press: Press, plan: Service | None, one: ClassOfWork) -> bool:
-    """Whether a press prints the class's colour, under its plan too, and takes its sheets."""
+    """Whether a press is meant for the class, prints its colour, under its plan too, and takes its sheets."""
+    if press.takes is not None and one.id not in press.takes:
+        return False
     if one.colour == "colour" and not press.colour:
         return False
     if plan is not None and not plan.covers(one.id, one.colour, one.coverage.number, one.sheets):

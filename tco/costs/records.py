@@ -87,7 +87,11 @@ class Work:
 
 @dataclass(frozen=True)
 class Window:
-    """The months a press is in service. `starts` and `leaves` are events; `last` is at most the horizon."""
+    """The months a press is in service. `starts` and `leaves` are events; `last` is at most the horizon.
+
+    `count` multiplies what is paid for one press, `machines` what one press does and draws. They differ for a press
+    that follows another one: what is paid for it is at the prices of its own first month.
+    """
 
     block: Block
     name: str
@@ -97,6 +101,7 @@ class Window:
     starts: Line
     leaves: Line
     count: Line
+    machines: Line
 
 
 @dataclass(frozen=True)
@@ -111,11 +116,12 @@ class Placed:
     press: Press
     takes: tuple[bool, ...]
     done: Line
-    hours: Line | None
-    overtime: Line | None
-    needed: Line | None
-    care: Line | None
-    open_hours: Line | None
+    eligible: Line
+    hours: Line | None = None
+    overtime: Line | None = None
+    needed: Line | None = None
+    care: Line | None = None
+    open_hours: Line | None = None
 
 
 @dataclass(frozen=True)

@@ -39,7 +39,7 @@ def signing(desk: Desk, press: Press, there: Window, clock: Clock, *, is_bought:
             depreciable.append(all_of_it)
     if press.front_end is not None and not press.front_end.support_per_year.is_assumed:
         support = desk.take(block, press.front_end.support_per_year, "Front-end support a year", "money/year")
-        due = support / MONTHS_A_YEAR * there.count * there.present * clock.price_level
+        due = support / MONTHS_A_YEAR * there.machines * there.present * clock.price_level
         charges.append(Charge(block.cost("support", "Front-end support", "service", due), "service"))
     if press.removal is not None:
         each = desk.take(block, press.removal, "Removal of one press", "money")

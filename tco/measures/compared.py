@@ -44,6 +44,7 @@ class Counted:
     people_relief: tuple[Line, Line] | None
     may_stop: bool
     plans_bound: tuple[Line, ...]
+    fixed_service: tuple[Line, ...] = ()
 
 
 def basics(desk: Desk, work: Work, clock: Clock) -> dict[str, Line]:

@@ -18,6 +18,7 @@ from tco.model.nodes import Line
 from tco.model.words import words
 from tco.report import KINDS, Candidate, ClassCost, Entry, Facts, LastYear, Press, Report, Volumes
 from tco.scenario.figure import MONTH_NAMES
+from tco.scenario.followers import Turn
 from tco.scenario.schema import Candidate as Written
 from tco.scenario.schema import Scenario
 from tco.units import spell
@@ -138,11 +139,12 @@ def _candidate(
         if f"{key}.statement.{slug}" in values
     }
     presses = []
-    for name, press, _ in one.press_items():
+    for turn in one.fleet(scenario.horizon):
+        name, called = turn.id, _press_name(one, turn)
         used = values.get(f"{key}.{name}.utilisation")
         presses.append(
             Press(
-                name, f"{key}.{name}", _press_name(one, name, press.name), None if used is None else _row(used, months)
+                name, f"{key}.{name}", called, None if used is None else _row(used, months)
             )
         )
     forms = [form for _, press, _ in one.press_items() for form in (press.cash, press.loan, press.lease, press.rental)]
@@ -166,8 +168,9 @@ def _candidate(
     )
 
 
-def _press_name(one: Written, name: str, written: str | None) -> str:
-    return written or (name.replace("_", " ").capitalize() if one.presses else one.title)
+def _press_name(one: Written, turn: Turn) -> str:
+    name = turn.press.name or (turn.of.replace("_", " ").capitalize() if one.presses else one.title)
+    return f"{name}, no. {turn.number}" if turn.follows else name
 
 
 def _classes(model: Model, values: Mapping[str, Array], key: str) -> tuple[ClassCost, ...]:

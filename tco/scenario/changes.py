@@ -6,10 +6,11 @@ from collections.abc import Mapping
 
 from tco.problem import Problem, ScenarioError
 from tco.scenario.numbers import PER_KEYS
-from tco.scenario.tree import Document, Items, Leaf, Node, Tree
+from tco.scenario.tree import Document, Items, Leaf, Node, Tree, find
 
 _TOP = frozenset({
-    "title", "prepared", "introduction", "recommendation", "start", "months", "money", "work", "jobs", "season",
+    "title", "prepared", "introduction", "recommendation", "start", "months", "money", "work", "jobs", "new_work",
+    "season",
     "busiest_week", "change_per_year", "volume_scale", "waste", "coverage", "shop", "outside", "today", "every_quote",
     "allowances", "candidates", "left_out", "accepted",
 })
@@ -31,6 +32,18 @@ def changed(document: Document, changes: Mapping[str, object]) -> Document:
     for path, value in changes.items():
         data = _put_below(data, full_path(path), value, document.file, path)
     return Document(document.file, data)
+
+
+def won(document: Document, key: str) -> Document:
+    """Return the document in which the work of one entry under `new_work` is asked for like any other job class."""
+    data = document.data
+    entry, jobs = find(data, "new_work", key), find(data, "jobs")
+    assert isinstance(entry, Node)
+    assert isinstance(jobs, Node)
+    asked = Node(entry.path, entry.line, {name: child for name, child in entry.items() if name != "only_with"})
+    rest: dict[str, Tree] = {name: child for name, child in data.items() if name != "new_work"}
+    rest["jobs"] = Node(jobs.path, jobs.line, {**jobs, key: asked})
+    return Document(document.file, Node(data.path, data.line, rest))
 
 
 def full_path(path: str) -> list[str]:

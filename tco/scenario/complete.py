@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from pydantic import ValidationError
 
 from tco.problem import Problem, ScenarioError
-from tco.scenario.changes import changed
+from tco.scenario.changes import changed, won
 from tco.scenario.checks import check
+from tco.scenario.checks_fleets import check_fleets
 from tco.scenario.checks_lease import check_leases
 from tco.scenario.checks_money import check_money
 from tco.scenario.checks_service import check_service
@@ -44,7 +45,10 @@ def complete(document: Document) -> Scenario:
     ctx.problems.extend(check_leases(tree, document.file, ctx.small_size))
     ctx.problems.extend(check_money(tree, document.file, ctx.small_size))
     if ctx.problems or scenario is None:
+    ctx.problems.extend(check_fleets(tree, document.file, ctx.small_size))
         raise ScenarioError(_in_order(ctx.problems))
+    if not ctx.problems and scenario is not None:
+        ctx.problems.extend(_of_new_work(document, scenario))
     scenario.settle(Settled(document, ctx.filled, ctx.small_size, _rebuild))
     scenario.settle_gaps(find_gaps(scenario, ctx))
     return scenario
@@ -52,6 +56,15 @@ def complete(document: Document) -> Scenario:
 
 def _rebuild(document: Document, changes: Mapping[str, object]) -> Scenario:
     return complete(changed(document, changes))
+def _of_new_work(document: Document, scenario: Scenario) -> Iterator[Problem]:
+    """Yield the problems that only show once the work is asked for: a finish or a stock without price, for instance."""
+    for key in scenario.new_work or ():
+        try:
+            complete(won(document, key))
+        except ScenarioError as error:
+            yield from error.problems
+
+
 
 
 def _problems(error: ValidationError, ctx: Context) -> list[Problem]:

@@ -109,7 +109,9 @@ def _work(tree: Node, ctx: Context) -> None:
 
 
 def _jobs(tree: Node, ctx: Context) -> None:
-    for key, job in (node_at(tree, "jobs") or Node("", None)).items():
+    sections = [node_at(tree, "jobs") or Node("", None), node_at(tree, "new_work") or Node("", None)]
+    classes = [item for section in sections for item in section.items()]
+    for key, job in classes:
         if not isinstance(job, Node):
             continue
         _word(job, "name", key.replace("_", " ").capitalize())

@@ -19,6 +19,7 @@ _INHERITED: dict[str, frozenset[str]] = {
     "Scenario": frozenset({"shop"}),
     "Money": frozenset({"paper_sizes"}),
     "JobClass": frozenset({"name", "size", "coverage", "change_per_year", "waste"}),
+    "NewWork": frozenset({"name", "size", "coverage", "change_per_year", "waste"}),
     "PlainWork": frozenset({"size", "large_size", "change_per_year"}),
     "Lease": frozenset({"advance_rents"}),
     "TodayLease": frozenset({"return_freight"}),

@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 from pydantic import Field, PrivateAttr
 
 from tco.problem import Problem
+from tco.scenario.changes import won
 from tco.scenario.figure import Band, Figure, FlowFigure, Readings, Twelve, Volume, YearMonth
 from tco.scenario.kinds import (
     ARE_WORDS,
@@ -21,6 +22,7 @@ from tco.scenario.kinds import (
     LongText,
     MonthOrFigure,
     Months,
+    PositiveShare,
     Quantity,
     Season,
     Share,
@@ -39,7 +41,7 @@ from tco.scenario.schema_names import ByCandidate, ById, Named
 from tco.scenario.schema_press import FrontEnd, Power, Press, Supply, Tray
 from tco.scenario.schema_service import ByColour, Meter, MeterTerms, Service
 from tco.scenario.schema_shop import Finishing, Labour, Outside, Shop
-from tco.scenario.schema_work import JobClass, OversizeShare, PlainWork
+from tco.scenario.schema_work import JobClass, NewWork, OversizeShare, PlainWork
 from tco.scenario.tree import Document, plain
 
 LeftOut = Literal["paper", "labour", "energy", "space", "supplies", "finishing"]
@@ -116,10 +118,16 @@ class Scenario(Part):
     jobs: ById[JobClass] | None = Field(
         default=None, description="Job classes by id, unless `work` is written. Section.",
         examples=["{tests: {colour: black, sides_per_set: 12, sets_per_job: 30, jobs: 5200}}"])
+    new_work: ById[NewWork] | None = Field(
+        default=None, description="Sold work that only some candidates would win, by id: what it would contribute is "
+        "shown apart. Section.", examples=[
+            ("{posters: {colour: colour, sides_per_set: 1, sets_per_job: 40, jobs: 230, charge_per_set: 4.5, "
+             "only_with: [birch]}}")])
     season: Season | None = Field(default=None, description="Twelve months from start, or by month name. Any scale.",
                                   examples=[[1, 1, 1, 1, 1, 1, 0.2, 0.2, 1.5, 1, 1, 1]])
-    busiest_week: Share | None = Field(default=None, description="Share of the busiest month done in its busiest week. "
-                                       "Share.", examples=["38%"])
+    busiest_week: PositiveShare | None = Field(
+        default=None, description="Share of its month that is done in the busiest week of any month. Share.",
+        examples=["38%"])
     change_per_year: Annotated[KnownRate, WhenAbsent(0)] = Field(
         description="Change of volume. A year.", examples=["-3%"])
     volume_scale: Annotated[Quantity, WhenAbsent(1)] = Field(
@@ -234,6 +242,10 @@ class Scenario(Part):
     def with_changes(self, changes: Mapping[str, object]) -> Scenario:
         """Return the scenario built anew with other values at these paths; ScenarioError when it is not valid."""
         return self.settled.rebuild(self.document, changes)
+
+    def with_new_work(self, key: str) -> Scenario:
+        """Return the scenario in which the work of this entry under `new_work` is one more job class."""
+        return self.settled.rebuild(won(self.document, key), {})
 
 
 def plain_inputs(document: Document) -> object:

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, PrivateAttr
 
+from tco.scenario.followers import Turn, turns
 from tco.scenario.kinds import IS_WORD, Amount, Quantity, Text, Texts, YesNo
 from tco.scenario.part import Part, WhenAbsent
 from tco.scenario.schema_names import ById
@@ -59,6 +60,10 @@ class Candidate(Press):
         if self.presses is not None:
             return [(key, press, f"{self._id}.presses.{key}") for key, press in self.presses.items()]
         return [("press", self, self._id)]
+
+    def fleet(self, horizon: int) -> list[Turn]:
+        """Return every press in order of filling, each with those that follow it within so many months."""
+        return [turn for key, press, _ in self.press_items() for turn in turns(key, press, horizon)]
 
 
 class LastYear(Part):

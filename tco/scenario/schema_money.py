@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from tco.scenario.kinds import ARE_WORDS, IS_WORD, Count0, KnownRate, Positive, PositiveShare, Share, Text
+from tco.scenario.kinds import ARE_WORDS, IS_WORD, Count0, KnownRate, Positive, PositiveShare, Share, Text, YesNo
 from tco.scenario.part import Part, WhenAbsent
 from tco.scenario.schema_books import Books, LeaseAccounting
 
@@ -67,6 +67,8 @@ class Money(Part):
         examples=["effective"])
     inflation: Annotated[KnownRate, WhenAbsent(0)] = Field(
         description="Yearly rise of wages, paper, energy and all prices no contract fixes. A year.", examples=["2.5%"])
+    charges_rise: Annotated[YesNo, WhenAbsent("yes")] = Field(
+        description="Whether `charge_per_set` and `charge_per_side` rise with inflation. Yes or no.", examples=["no"])
     fiscal_year_starts: Annotated[MonthName, IS_WORD, WhenAbsent("January")] = Field(
         description="First month of the fiscal year. Month name.", examples=["July"])
     paper_sizes: Annotated[Literal["inch", "metric"], IS_WORD] = Field(

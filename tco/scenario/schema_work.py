@@ -16,6 +16,7 @@ from tco.scenario.kinds import (
     Season,
     Share,
     Text,
+    Texts,
     Whole,
     YesNo,
 )
@@ -52,6 +53,11 @@ class JobClass(Part):
     waste: Quantity = Field(description="Sheets added per good sheet. Share; default `waste`.", examples=["3%"])
     make_ready_sheets: Annotated[Quantity, WhenAbsent(0)] = Field(
         description="Sheets spoilt before the first good one. Sheets a job.", examples=[5])
+    due_hours: Positive | None = Field(
+        default=None, description="Press hours within which one job must be printed. Hours a job.", examples=[8])
+    charge_per_set: Quantity | None = Field(
+        default=None, description="What the customer or department pays for one set; shown apart, never in the total. "
+        "Money a set.", examples=[0.85])
 
     @property
     def is_large(self) -> bool:
@@ -59,11 +65,25 @@ class JobClass(Part):
         return self.size in LARGE_SIZES
 
 
+class NewWork(JobClass):
+    """Work that only some candidates would win: a job class of its own, which nobody else is asked for."""
+
+    charge_per_set: Quantity = Field(description="Selling price of one set. Money a set.", examples=[0.85])
+    only_with: Texts = Field(description="Ids of the candidates that would win it. Words.", examples=[["birch"]])
+
+
 class OversizeShare(Part):
     """Share of the sides that is on large sheets, by colour."""
 
     colour: Annotated[Share, WhenAbsent(0)] = Field(description="Share of colour sides. Share.", examples=["35%"])
     black: Annotated[Share, WhenAbsent(0)] = Field(description="Share of black sides. Share.", examples=["5%"])
+
+
+class ChargePerSide(Part):
+    """What customers or departments pay for a printed side, shown apart, never in the total."""
+
+    colour: Quantity | None = Field(default=None, description="For a colour side. Money a side.", examples=[0.12])
+    black: Quantity | None = Field(default=None, description="For a black side. Money a side.", examples=[0.03])
 
 
 class PlainWork(Part):
@@ -77,6 +97,9 @@ class PlainWork(Part):
     oversize_share: OversizeShare | None = Field(
         default=None, description="Share of the sides on large sheets, by colour. Section; absent: none is large.",
         examples=["{colour: 35%, black: 5%}"])
+    charge_per_side: ChargePerSide | None = Field(
+        default=None, description="Charge-back or selling price of a printed side, by colour. Section.",
+        examples=["{colour: 0.12, black: 0.03}"])
     two_sided_share: Annotated[Share, WhenAbsent(0)] = Field(
         description="Share of the sides that is printed two-sided. Share.", examples=["60%"])
     change_per_year: KnownRate = Field(

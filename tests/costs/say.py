@@ -21,6 +21,9 @@ class Said:
         self.model = build(self.scenario)
         self.values = evaluate(self.model)
 
+    def again(self, replace):
+        return evaluate(self.model, replace)
+
     def row(self, key, entry=0):
         return [float(x) for x in self.values[key][0, entry]]
 

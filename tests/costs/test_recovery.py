@@ -1,0 +1,110 @@
+"""Charges against cost, and the hourly rate of the machines: worked by hand, common practice, no source."""
+
+import pytest
+
+from tests.costs.say import say
+
+
+def near(value, tolerance=1e-9):
+    return pytest.approx(value, rel=1e-12, abs=tolerance)
+
+
+CHARGED = """\
+months: 24
+money: {discount_rate: 0%, inflation: 10%}
+jobs:
+  books: {colour: black, sides_per_set: 10, sets_per_job: 50, jobs: 24, charge_per_set: 2}
+  flyers: {colour: colour, sides_per_set: 1, sets_per_job: 100, jobs: 12, charge_per_set: 0.5}
+  drafts: {colour: black, sides_per_set: 1, sets_per_job: 10, jobs: 12}
+outside: {colour: 0.2, paper: included}
+candidates:
+  it: {rental: {rent: 100, increase: 0%}, colour: no}
+  none: {rental: {rent: 100, increase: 0%}}
+"""
+
+
+def test_charges_of_what_is_done_and_sent_out_rise_with_prices():
+    """A month: 100 books x 2 + 100 flyers x 0.5 = 250; in the second year 275. Outside: 100 x 0.2, then 22.
+
+    24 rents and 12 x (20 + 22) outside are 2,904; charges 12 x (250 + 275) = 6,300, so 3,396 more.
+    """
+    it = say(CHARGED)
+    assert it.row("it.recovery.charged")[11:13] == near([250, 275])
+    assert it.figure("it.measures.recovered") == near(6300)
+    assert it.figure("it.measures.surplus") == near(3396)
+    assert it.figure("it.measures.charges_factor") == near(2904 / 6300)
+    assert [it.figure("it.recovery.worth", at) for at in range(3)] == near([5040, 1260, 0])
+    assert it.total("it") == near(2904)
+    level = say(CHARGED.replace("inflation: 10%", "inflation: 10%, charges_rise: no"))
+    assert level.figure("it.measures.recovered") == near(24 * 250)
+
+
+def test_work_that_nobody_does_is_not_charged():
+    it = say(CHARGED.replace("outside: {colour: 0.2, paper: included}\n", ""))
+    assert it.row("it.recovery.charged")[0] == near(200)
+    assert it.row("none.recovery.charged")[0] == near(250)
+
+
+def test_charges_that_just_cover_do_cover_in_today_s_money():
+    money = "discount_rate: 9%, inflation: 10%"
+    it = say(CHARGED.replace("discount_rate: 0%, inflation: 10%", money))
+    factor = it.figure("it.measures.charges_factor")
+    charges = CHARGED.replace("charge_per_set: 2", f"charge_per_set: {2 * factor!r}")
+    covered = say(charges.replace("charge_per_set: 0.5", f"charge_per_set: {0.5 * factor!r}")
+                  .replace("discount_rate: 0%, inflation: 10%", money))
+    assert covered.figure("it.measures.pv_recovered") == near(covered.worth("it"), 1e-6)
+
+
+def test_charges_a_side_by_colour():
+    """4,000 black x 0.02 + 1,000 colour x 0.1 = 180 a month; today and candidate print the same."""
+    it = say("""\
+months: 12
+work: {black: 4000, colour: 1000, charge_per_side: {black: 0.02, colour: 0.1}}
+candidates: {it: {owned: {}}}
+""")
+    assert it.figure("it.measures.recovered") == near(12 * 180)
+
+
+RATED = """\
+months: 60
+work: {black: 20000}
+shop:
+  hours_per_week: 40
+  labour: {wage: 29.8076923076923, posts: 1}
+  electricity: 0.138461538461538
+  space_per_m2: {per_year: 350}
+  paper: {letter: 0.01}
+candidates:
+  it:
+    cash: {price: 200000}
+    sides_per_minute: 100
+    kwh_per_week: 500
+    space_m2: 14
+    front_end: {price: 0, support_per_year: 4200}
+    service: {base: 1500, black: 0.01, increase: 0%}
+"""
+
+
+def test_the_hourly_rate_of_a_press():
+    """Fixed 132,700 a year: depreciation 40,000, labour 62,000 (2,080 paid hours), fixed service 18,000, floor
+    350 x 14, energy 3,600, software 4,200; over 80, 70 and 60 % of 52 x 40 hours. Clicks and paper are not in it.
+    """
+    it = say(RATED)
+    assert it.figure("it.hourly_rate.fixed_year") == near(132_700, 1e-6)
+    assert it.figure("it.hourly_rate.there_year") == near(2080)
+    rates = [it.figure("it.hourly_rate.rate", at) for at in range(3)]
+    assert rates == near([106.33, 91.14, 79.75], 0.005)
+    assert it.model["it.hourly_rate.rate"].shape.axis.labels == ("60%", "70%", "80%")
+
+
+def test_no_hourly_rate_where_the_hours_of_a_press_are_not_known():
+    shared, press = RATED.split("  it:\n")
+    lines = "".join(f"    {line}\n" for line in press.splitlines())
+    several = f"{shared}  it:\n    presses:\n      one:\n{lines}      two: {{owned: {{}}}}\n"
+    assert "it.hourly_rate.rate" not in say(several).model
+
+
+def test_a_base_inside_instalments_is_not_paid_by_itself():
+    """The yearly minimum is paid in instalments: the 18,000 of the base are no fixed cost beside them."""
+    it = say(RATED.replace("{base: 1500,", "{base: 1500, minimum_charge: 1600, instalments: yes,"))
+    assert it.figure("it.hourly_rate.fixed_year") == near(114_700, 1e-6)

@@ -43,19 +43,17 @@ def complete(document: Document) -> Scenario:
     ctx.problems.extend(check(tree, document.file, ctx.small_size))
     ctx.problems.extend(check_service(tree, document.file, ctx.small_size))
     ctx.problems.extend(check_leases(tree, document.file, ctx.small_size))
-    ctx.problems.extend(check_money(tree, document.file, ctx.small_size))
-    if ctx.problems or scenario is None:
     ctx.problems.extend(check_fleets(tree, document.file, ctx.small_size))
-        raise ScenarioError(_in_order(ctx.problems))
+    ctx.problems.extend(check_money(tree, document.file, ctx.small_size))
     if not ctx.problems and scenario is not None:
         ctx.problems.extend(_of_new_work(document, scenario))
+    if ctx.problems or scenario is None:
+        raise ScenarioError(_in_order(ctx.problems))
     scenario.settle(Settled(document, ctx.filled, ctx.small_size, _rebuild))
     scenario.settle_gaps(find_gaps(scenario, ctx))
     return scenario
 
 
-def _rebuild(document: Document, changes: Mapping[str, object]) -> Scenario:
-    return complete(changed(document, changes))
 def _of_new_work(document: Document, scenario: Scenario) -> Iterator[Problem]:
     """Yield the problems that only show once the work is asked for: a finish or a stock without price, for instance."""
     for key in scenario.new_work or ():
@@ -65,6 +63,8 @@ def _of_new_work(document: Document, scenario: Scenario) -> Iterator[Problem]:
             yield from error.problems
 
 
+def _rebuild(document: Document, changes: Mapping[str, object]) -> Scenario:
+    return complete(changed(document, changes))
 
 
 def _problems(error: ValidationError, ctx: Context) -> list[Problem]:

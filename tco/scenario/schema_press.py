@@ -100,22 +100,22 @@ class Press(Part):
     until_month: Month | None = Field(default=None,
         description="Last operating month in service. Month; default the end of its lease if returned, else of the "
         "study.", examples=[36])
+    replaced: Annotated[YesNo, WhenAbsent("no")] = Field(
+        description="Whether an equal press on the same terms, at the prices of its own first month, follows whenever "
+        "this one leaves before the end of the study. Yes or no.", examples=["yes"])
     colour: Annotated[YesNo, WhenAbsent("yes")] = Field(
         description="Whether it can print colour. Yes or no.", examples=["no"])
     largest: Annotated[Size, IS_WORD] | None = Field(
         default=None, description="Largest size it takes. Word; default any.", examples=["ledger"])
+    takes: Texts | None = Field(
+        default=None, description="Job classes it is used for, or colour and black of `work`. Words; default all that "
+        "it can print.", examples=[["classwork", "forms"]])
     sides_per_minute: BySize | None = Field(
         default=None, description="Speed for the small size, or for each size. Sides a minute; absent: capacity is "
-    replaced: Annotated[YesNo, WhenAbsent("no")] = Field(
-        description="Whether an equal press on the same terms, at the prices of its own first month, follows whenever "
-        "this one leaves before the end of the study. Yes or no.", examples=["yes"])
         "not checked.", examples=["{letter: 105, ledger: 52}"])
     two_sided_factor: Annotated[Positive, WhenAbsent(1)] = Field(
         description="Speed in two-sided work as a multiple. Factor; silent: 1.", examples=[0.9])
     heavy_factor: Annotated[Positive, WhenAbsent(0.5)] = Field(
-    takes: Texts | None = Field(
-        default=None, description="Job classes it is used for, or colour and black of `work`. Words; default all that "
-        "it can print.", examples=[["classwork", "forms"]])
         description="Speed on heavy stock as a multiple. Factor; silent: 0.5, a gap.", examples=[0.6])
     running_allowance: Annotated[Quantity, WhenAbsent(0)] = Field(
         description="Time added to running for stops. Share.", examples=["10%"])

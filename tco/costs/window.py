@@ -37,7 +37,7 @@ def at_its_prices(scenario: Scenario, there: Window) -> Window:
     """A press that follows, at the prices of its own first month: for the rooms that say what is paid for it."""
     block = there.block
     inflation = block.builder.by_id[scenario.money.inflation.path]
-    level = block.line("level", "Price level of its first month", "1",
+    level = block.line("price_level", "Price level of its first month", "1",
                        power(1 + inflation, down((there.first - 1) / TWELVE)))  # fmt: skip
     return replace(there, count=block.line("priced", "Number, at its prices", "1", there.machines * level))
 

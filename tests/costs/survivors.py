@@ -59,6 +59,23 @@ BY_REASON = {
         "measures.compared: so_far + owed - fetches -> so_far + owed + fetches",
         "measures.compared: so_far + owed -> so_far - owed",
     ),
+    "shown beside the totals, worked by hand in tests/costs/test_fleets.py and test_recovery.py": (
+        "measures.hourly_rate: clock.horizon * desk.constant(block, 'one_month') -> desk.constant(block, 'one_month')",
+        "measures.hourly_rate: hours_a_year * used -> hours_a_year",
+        ("measures.hourly_rate: len(hours) < len(one.placement.presses) -> len(hours) <= "
+         "len(one.placement.presses)"),
+        "measures.unequal_lives: -1 * clock.month -> clock.month",
+        "measures.unequal_lives: -1 * clock.month / TWELVE -> -1 * clock.month",
+        ("measures.unequal_lives: 1 + known[scenario.money.discount_rate.path] -> 1 - "
+         "known[scenario.money.discount_rate.path]"),
+        "measures.unequal_lives: 1 + known['money.rate_a_month'] -> 1 - known['money.rate_a_month']",
+        ("measures.unequal_lives: 1 + known[scenario.money.inflation.path] -> 1 - "
+         "known[scenario.money.inflation.path]"),
+        "measures.unequal_lives: effective / (1 + known[scenario.money.inflation.path]) -> effective",
+        "measures.unequal_lives: largest(*rows) -> smallest(*rows)",
+        "measures.unequal_lives: len(rows) > 1 -> len(rows) >= 1",
+        "measures.unequal_lives: worth / divisor -> worth",
+    ),
     "nothing is owed on a loan after its last instalment, so no flag is needed to say so": (
         "costs.purchase: level * due -> level",
         "costs.purchase: opening * a_month * due -> opening * a_month",
@@ -100,7 +117,8 @@ NOT_REACHED = {
     "costs.service.allowance": FURTHER, "costs.service.clicks": FURTHER, "costs.service.commitment": FURTHER,
     "costs.service.extras": FURTHER, "costs.service.meter": FURTHER, "costs.service.prices": FURTHER,
     "costs.service.routes": FURTHER, "costs.service.toner": FURTHER, "costs.terms": FURTHER, "costs.window": FURTHER,
-    "measures.compared": FURTHER,
+    "measures.compared": FURTHER, "costs.busiest_week": FURTHER, "costs.due": FURTHER, "costs.recovery": FURTHER,
+    "measures.recovery": FURTHER,
     "measures.last_year": "what was paid last year is a proof of its own, held with the example scenarios",
     "costs.books": ACCOUNTS, "costs.lease_accounting": ACCOUNTS, "costs.service.plan": ACCOUNTS, "costs.tax": ACCOUNTS,
 }  # fmt: skip

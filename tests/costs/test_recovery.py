@@ -2,6 +2,8 @@
 
 import pytest
 
+from tco.analyses.new_work import new_work
+from tco.analyses.same_scope import same_scope
 from tests.costs.say import say
 
 
@@ -108,3 +110,34 @@ def test_a_base_inside_instalments_is_not_paid_by_itself():
     """The yearly minimum is paid in instalments: the 18,000 of the base are no fixed cost beside them."""
     it = say(RATED.replace("{base: 1500,", "{base: 1500, minimum_charge: 1600, instalments: yes,"))
     assert it.figure("it.hourly_rate.fixed_year") == near(114_700, 1e-6)
+
+
+WON = CHARGED + """\
+new_work:
+  posters: {colour: colour, sides_per_set: 1, sets_per_job: 10, jobs: 24, charge_per_set: 3, only_with: [it, none]}
+  letters: {colour: black, sides_per_set: 2, sets_per_job: 10, jobs: 12, charge_per_set: 1, only_with: [none]}
+"""
+
+
+def test_work_to_be_won_contributes_what_it_brings_less_what_it_costs():
+    """Posters: 20 sets a month x 3, sent out by `it` at 20 x 0.2; 12 x (60 + 66) less 12 x (4 + 4.40). The press of
+    `none` prints them for nothing more; its letters bring 12 x (10 + 11). Nothing of it enters the totals.
+    """
+    it = say(WON)
+    found = {(one.work, one.candidate): one for one in new_work(it.scenario, it.values)}
+    assert list(found) == [("posters", "it"), ("posters", "none"), ("letters", "none")]
+    sent = found["posters", "it"]
+    assert (sent.charged, sent.cost, sent.contribution) == (near(1512), near(100.8), near(1411.2))
+    assert found["posters", "none"].contribution == near(1512)
+    assert found["letters", "none"].contribution == near(252)
+    assert (it.total("it"), it.figure("it.measures.recovered")) == (near(2904), near(6300))
+
+
+def test_the_same_scope_is_told_by_class():
+    """`it` prints no colour: flyers go out, or nobody does them without an outside price."""
+    it = say(CHARGED)
+    shares = {(one.candidate, one.work): one for one in same_scope(it.scenario, it.values, ("a", "b", "c"))}
+    assert (shares["it", "b"].in_house, shares["it", "b"].sent_out) == (near(0), near(1))
+    assert shares["it", "a"].in_house == shares["none", "b"].in_house == near(1)
+    alone = say(CHARGED.replace("outside: {colour: 0.2, paper: included}\n", ""))
+    assert same_scope(alone.scenario, alone.values, ("a", "b", "c"))[1].nobody == near(1)

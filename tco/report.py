@@ -18,6 +18,7 @@ from tco.advice.silence import Silence
 from tco.advice.verdict import Verdict
 from tco.analyses.breakeven import Pair
 from tco.analyses.crossings import Best
+from tco.analyses.evidence import Evidence
 from tco.analyses.risk import NotAssessed, Risk
 from tco.analyses.sensitivity import Sensitivity
 from tco.analyses.stress import Stress
@@ -194,6 +195,7 @@ class Report:
     stress: Stress | None = None
     risk: Risk | NotAssessed | None = None
     sensitivity: Sensitivity | None = None
+    evidence: Evidence | None = None
     silence: Silence | None = None
     warnings: tuple[QuoteWarning, ...] = ()
     questions: tuple[Questions, ...] = ()

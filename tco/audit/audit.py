@@ -24,6 +24,7 @@ from tco.model.evaluate import Key, evaluate
 from tco.model.kinds import ModelError
 from tco.problem import Problem
 from tco.publish.workbook.layout import HEAD_ROWS
+from tco.publish.workbook.properties import whole
 from tco.publish.workbook.scenario_text import NUMBER, SCENARIO_SHEET, TEXT, text_hash, text_of
 from tco.publish.workbook.write import SCHEMA_VERSION
 from tco.scenario.load import load, load_text
@@ -151,7 +152,7 @@ def _expected(book: Book, scenario: Path | None) -> Expected:
             refuse(book.file, f"was not made from {scenario}", why, hint)
         return expect(read, told)
     text = carried_text(book)
-    return _expected_of(text, told.get("scenario_file", "scenario.yaml"), tuple(sorted(told.items())))
+    return _expected_of(text, whole(told, "scenario_file") or "scenario.yaml", tuple(sorted(told.items())))
 
 
 @lru_cache(maxsize=4)

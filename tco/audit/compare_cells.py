@@ -12,12 +12,14 @@ from tco.audit.cells import Book, Cell, Sheet
 from tco.audit.expected import Expected
 from tco.audit.findings import Finding, Kind, cells, finding, shown
 from tco.audit.places import Spot, Spots
+from tco.audit.results import changed_results
 from tco.audit.rows import rows_moved
 from tco.audit.tokens import BROKEN, canonical, same_text
-from tco.publish.workbook.about import ABOUT, CHANGES
+from tco.publish.workbook.about import CHANGES
 from tco.publish.workbook.breakeven import BREAK_EVEN
 from tco.publish.workbook.layout import KEY, LABEL
 from tco.publish.workbook.scenario_text import SCENARIO_SHEET
+from tco.publish.workbook.stored import STORED_SHEETS
 
 _SMALLEST_SHARE: Final = 0.5  # of the rows of a sheet, to be known under another name
 _ABSENT: Final = Cell(None)
@@ -40,19 +42,19 @@ def compare(expected: Expected, spots: Spots, book: Book) -> Compared:
     names = _partners(own, book)
     sheets = {name: align(own.sheets[name], book.sheets[there]) for name, there in names.items()}
     found: list[Finding] = []
-    listed = {cell.value for cell in book.sheets.get(ABOUT, Sheet("", {})).cells.values()}
     for name in own.sheets:
         if name not in names:
-            found.append(finding("deleted sheet", name, "", old=name, touches=name != CHANGES))
+            found.append(finding("deleted sheet", name, "", old=name, touches=name not in (CHANGES, *STORED_SHEETS)))
         elif names[name] != name:
             found.append(finding("renamed sheet", names[name], "", old=name, new=names[name]))
-    # Sheets that hold only what the engine searched for are listed on the first sheet and not made again here.
-    others = [name for name in book.sheets if name not in names.values() and name not in listed]
+    others = [name for name in book.sheets if name not in names.values()]
     found.extend(finding("added sheet", name, "", new=name) for name in others)
     one = _Comparison(spots, sheets, {there: name for name, there in names.items()})
     for name, aligned in sheets.items():
-        if name not in (CHANGES, SCENARIO_SHEET):
+        if name not in (CHANGES, SCENARIO_SHEET, *STORED_SHEETS):
             found.extend(one.sheet(name, aligned))
+        if name in (BREAK_EVEN, *STORED_SHEETS):
+            found.extend(changed_results(name, aligned, book.properties))
     return Compared(sheets, tuple(found), frozenset(one.touched), _log(sheets.get(CHANGES)))
 
 

@@ -61,11 +61,12 @@ def candidates_of(model: Model) -> list[str]:
 def answer_of(ids: list[str], found: Mapping[str, Array]) -> Answer:
     """The answer from values that are there already."""
 
-    def value(key: str, name: str) -> float:
-        array = found.get(f"{key}.measures.{name}")
-        return 0.0 if array is None else float(array[0, 0, 0])
+    def standing(key: str) -> Standing:
+        arrays = (found.get(f"{key}.measures.{name}") for name in _WANTED)
+        cost, month, unplaced, uncovered = (0.0 if one is None else float(one[0, 0, 0]) for one in arrays)
+        return Standing(key, cost, month, unplaced, uncovered)
 
-    standings = [Standing(key, *(value(key, name) for name in _WANTED)) for key in ids]
+    standings = [standing(key) for key in ids]
     return Answer({one.id: one.cost for one in standings}, judge(standings).leader)
 
 

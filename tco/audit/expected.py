@@ -19,6 +19,7 @@ from tco.publish.publish import Computed, study_of
 from tco.publish.recording import make_report
 from tco.publish.workbook.layout import Layout, lay_out
 from tco.publish.workbook.ledger import Source
+from tco.publish.workbook.properties import whole
 from tco.publish.workbook.styles import Book
 from tco.publish.workbook.write import fill, model_hash
 from tco.scenario.schema import Scenario
@@ -67,7 +68,7 @@ def expect(scenario: Scenario, properties: Mapping[str, str] | None = None) -> E
     model = build(scenario)
     values = evaluate(model)
     computed = Computed(scenario, model, values, {}, make_report(scenario, model, values, None))
-    study = study_of(computed, told.get("verdict", ""), told.get("program_version", ""))
+    study = study_of(computed, whole(told, "verdict"), told.get("program_version", ""))
     study = replace(study, fingerprint=told.get("scenario_hash", scenario.fingerprint))
     layout = lay_out(model, {one.id: one.name for one in study.candidates})
     return Expected(scenario, model, values, Source(layout, values, study))

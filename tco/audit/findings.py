@@ -12,7 +12,8 @@ from tco.publish.workbook.layout import column_name
 Kind: TypeAlias = Literal[
     "changed input", "overwritten formula", "edited formula", "added formula", "deleted formula", "inserted row",
     "deleted row", "inserted column", "deleted column", "stale value", "retyped label", "changed choice",
-    "changed constant", "added note", "added sheet", "deleted sheet", "renamed sheet", "lost name", "moved name",
+    "changed constant", "changed result", "added note", "added sheet", "deleted sheet", "renamed sheet", "lost name",
+    "moved name",
 ]  # fmt: skip
 
 # After one of these the workbook no longer calculates what the engine does, so its inputs do not tell its answer.

@@ -17,7 +17,8 @@ _TOLD: Final = 6  # cells of a row that are told
 def rows_moved(name: str, aligned: Aligned, spots: Spots, *, engine: bool) -> Iterator[Finding]:
     """Yield a finding for each row or column without a partner.
 
-    On a sheet with results of the engine (`engine`) rows without formulas are those results and are left out.
+    On a sheet with results of the engine (`engine`) rows without formulas as exported, and all that are new, are
+    left to `changed_results`.
     """
     there = aligned.actual.name
     for row in aligned.rows.lost:
@@ -28,11 +29,9 @@ def rows_moved(name: str, aligned: Aligned, spots: Spots, *, engine: bool) -> It
         counts = spot is not None or any(cell.formula or isinstance(cell.value, float) for cell in held)
         key, label = (spot.key, spot.label) if spot is not None else ("", "")
         yield finding("deleted row", there, f"row {row + 1} as exported", key, label, _words(held), touches=counts)
-    for row in aligned.rows.new:
+    for row in () if engine else aligned.rows.new:
         held = [cell for (at, _), cell in aligned.actual.cells.items() if at == row]
         formulas = any(cell.formula for cell in held)
-        if engine and not formulas:
-            continue
         counts = formulas or any(isinstance(cell.value, float) for cell in held)
         yield finding("inserted row", there, f"row {row + 1}", new=_words(held), touches=counts)
     for row, more in aligned.blank_rows:

@@ -15,6 +15,7 @@ from tco.advice.silence import silence
 from tco.advice.study import Study as Looked
 from tco.advice.warnings import find_warnings
 from tco.analyses.breakeven import BreakEven, break_even, months_alike
+from tco.analyses.evidence import evidence
 from tco.analyses.risk import assess
 from tco.analyses.sensitivity import sensitivity
 from tco.analyses.stress import stress
@@ -36,6 +37,7 @@ from tco.publish.recording import judged, make_report
 from tco.publish.results import results, results_text
 from tco.publish.sentences import headline
 from tco.publish.site import build_site
+from tco.publish.workbook.found import found as found_sheets
 from tco.publish.workbook.study import Contender, Said, Study
 from tco.publish.workbook.styles import WorkbookError
 from tco.publish.workbook.write import write_workbook
@@ -129,6 +131,7 @@ def compute(scenario: Scenario, tell: Tell = _silent) -> Computed:
         stress=stress(model, scenario),
         risk=assess(model, scenario),
         sensitivity=sensitivity(model),
+        evidence=evidence(model),
     )
     return Computed(scenario, model, values, break_evens, report)
 
@@ -194,6 +197,7 @@ def study_of(computed: Computed, answer: str, program: str) -> Study:
         paper="letter" if scenario.money.paper_sizes == "inch" else "a4",
         verdict=answer,
         breakeven=_rows(scenario, computed.break_evens),
+        found=found_sheets(computed.report, computed.model),
         gaps=tuple(replace(gap, file=Path(gap.file).name).text() for gap in scenario.gaps),
         scenario_text=scenario.document.text,
         scenario_file=Path(scenario.document.file).name,

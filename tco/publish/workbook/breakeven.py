@@ -8,7 +8,7 @@ from tco.publish.workbook.layout import HEAD_ROWS, LABEL, UNIT, VALUE, quoted
 from tco.publish.workbook.ledger import Source
 from tco.publish.workbook.printing import finish, set_widths
 from tco.publish.workbook.results import side_by_side
-from tco.publish.workbook.styles import Book, Page
+from tco.publish.workbook.styles import Book, Page, kept
 
 BREAK_EVEN: Final = "Break-even"
 SCALE, AVERAGE = "volume_scale", "work.average_sides"
@@ -30,7 +30,7 @@ def write_break_even(book: Book, source: Source) -> None:
                 if isinstance(cell, str):
                     page.text(row + 1 + number, column, cell, "stored text" if number else "head")
                 else:
-                    page.number(row + 1 + number, column, cell, "stored", _SIDES)
+                    page.number(row + 1 + number, column, kept(cell), "stored", _SIDES)
         row += len(study.breakeven) + 1
     else:
         page.text(row, LABEL, "No break-even was looked for when this workbook was exported.")

@@ -3,10 +3,32 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
 Said: TypeAlias = "str | float"
+
+
+@dataclass(frozen=True)
+class Amount:
+    """A number as the engine found it, with its number format."""
+
+    value: float
+    form: str
+
+
+Shown: TypeAlias = "str | Amount"
+
+
+@dataclass(frozen=True)
+class Part:
+    """A table of results of the engine: a heading, sentences below it, heads of columns, rows."""
+
+    heading: str
+    notes: tuple[str, ...] = ()
+    heads: tuple[str, ...] = ()
+    rows: tuple[tuple[Shown, ...], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -36,6 +58,7 @@ class Study:
     verdict : the answer of the study in words
     breakeven : rows found by the engine, the first one being headings; not live
     gaps : what the study had to assume
+    found : what the sheets of results hold, by name of the sheet; not live
     scenario_text, scenario_file : the scenario as written and the name of its file; empty when there is no text
     """
 
@@ -54,6 +77,7 @@ class Study:
     verdict: str
     breakeven: tuple[tuple[Said, ...], ...] = ()
     gaps: tuple[str, ...] = ()
+    found: Mapping[str, tuple[Part, ...]] = field(default_factory=dict)
     scenario_text: str = ""
     scenario_file: str = "scenario.yaml"
 

@@ -13,6 +13,7 @@ from tco.units import Unit, spell
 LONGEST_TEXT: Final = 2000
 LONGEST_FORMULA: Final = 8192
 DIGITS: Final = 15  # a spreadsheet keeps no more
+STORED_DIGITS: Final = 10  # of results that are not live: fewer, so that they stay the same whoever saves them
 _DROPPED: Final = frozenset(
     {"Cc", "Cf", "Cs", "Cn", "Co"}
 )  # controls, direction marks, surrogates, unassigned, private
@@ -44,6 +45,7 @@ _STYLES: Final[dict[str, dict[str, Any]]] = {
     "head number": _BASE | {"bold": True, "bg_color": INK, "font_color": "#FFFFFF", "align": "right"},
     "section": _TEXT | {"bold": True, "bg_color": PALE, "font_color": INK, "font_size": 10},
     "table head": _TEXT | {"bold": True, "text_wrap": True, "align": "right", "valign": "bottom", "bottom": 1},
+    "table head left": _TEXT | {"bold": True, "text_wrap": True, "valign": "bottom", "bottom": 1},
     "choice": _TEXT | {"bg_color": "#EEEEEE", "font_color": "#444444", "text_wrap": True, "align": "right"},
     "input text": _TEXT
     | {"bg_color": INPUT_FILL, "font_color": INPUT_INK, "border": 1, "border_color": RULE, "locked": False},
@@ -54,6 +56,7 @@ _STYLES: Final[dict[str, dict[str, Any]]] = {
     "answer text": _TEXT | {"bold": True, "font_size": 11, "font_color": INK, "text_wrap": True},
     "answer text plain": _TEXT | {"bold": True, "font_size": 11, "font_color": INK},
     "stored text": _TEXT | {"font_color": GREY, "italic": True},
+    "stored wrap": _TEXT | {"font_color": GREY, "italic": True, "text_wrap": True, "valign": "top"},
     "log": _TEXT | {"border": 1, "border_color": RULE, "locked": False, "text_wrap": True},
     "total right": _BASE | {"bold": True, "align": "right"},
     "stored": _BASE | {"font_color": GREY, "italic": True},
@@ -77,6 +80,11 @@ def clean(text: str) -> str:
 def tidy(value: float) -> float:
     """A figure with the digits a spreadsheet keeps."""
     return float(f"{value:.{DIGITS}g}")
+
+
+def kept(value: float) -> float:
+    """A result of the engine with the digits that are written of it."""
+    return float(f"{value:.{STORED_DIGITS}g}")
 
 
 def unit_words(line: Line, currency: str) -> str:

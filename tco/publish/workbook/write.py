@@ -18,14 +18,17 @@ from tco.publish.workbook.checks import CHECKS, verdict, write_checks
 from tco.publish.workbook.inputs import write_inputs
 from tco.publish.workbook.layout import ASSUMPTIONS, QUOTES, TABLES, WORK, Layout, Row, lay_out
 from tco.publish.workbook.ledger import Source, write_ledger
+from tco.publish.workbook.properties import pieces
 from tco.publish.workbook.results import COMPARISON_SHEET, SUMMARY, write_comparison, write_summary
 from tco.publish.workbook.scenario_text import SCENARIO_SHEET, text_hash, write_scenario_text
 from tco.publish.workbook.sources import SOURCES, source_rows, write_sources
+from tco.publish.workbook.stored import EVIDENCE, UNCERTAINTY, WARNINGS, marks_of, write_stored
 from tco.publish.workbook.study import Study
 from tco.publish.workbook.styles import Book, WorkbookError, clean
 
 SCHEMA_VERSION: Final = 1
 MOST_FORMULAS: Final = 500_000
+STORED: Final = "From the study as exported; not live"
 
 
 def write_workbook(model: Model, values: Mapping[str, Array], study: Study, path: Path) -> None:
@@ -71,7 +74,10 @@ def fill(book: Book, source: Source) -> None:
     write_inputs(book, source, rows)
     for ledger in source.layout.ledgers:
         write_ledger(book, ledger, source)
+    write_stored(book, source, EVIDENCE)
     write_break_even(book, source)
+    write_stored(book, source, UNCERTAINTY)
+    write_stored(book, source, WARNINGS)
     write_checks(book, source)
     write_sources(book, source, rows)
     if source.study.scenario_text:
@@ -116,7 +122,10 @@ def sheet_map(layout: Layout, study: Study) -> list[tuple[str, str]]:
     ]
     return [
         *sheets,
-        (BREAK_EVEN, "Where the cheapest changes with the volume: found by the engine, and live"),
+        (EVIDENCE, f"What each candidate rests on, by source, and its heaviest figures. {STORED}"),
+        (BREAK_EVEN, "Where the cheapest changes with the volume: found by the engine as exported, and live"),
+        (UNCERTAINTY, f"Each ranged figure at both ends, futures, what if. {STORED}"),
+        (WARNINGS, f"What is unsaid or doubtful, money at stake, what to ask, what was assumed. {STORED}"),
         (CHECKS, "Differences that must be nothing, and the master check"),
         (SOURCES, "Every figure with source, status, date, range, and whether it was changed"),
         *([(SCENARIO_SHEET, "The scenario this workbook was made from, as written")] if study.scenario_text else []),
@@ -153,5 +162,12 @@ def _properties(book: Book, layout: Layout, study: Study) -> None:
         ("scenario_text_hash", text_hash(study.scenario_text)),
         ("verdict", study.verdict),
     ):
-        book.workbook.set_custom_property(name, clean(text)[:250], "text")
+        _property(book, name, clean(text))
+    for name, text in marks_of(study):
+        _property(book, name, text)
     book.workbook.set_size(2400, 1400)
+
+
+def _property(book: Book, name: str, text: str) -> None:
+    for one, piece in pieces(name, text):
+        book.workbook.set_custom_property(one, piece, "text")

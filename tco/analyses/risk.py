@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
-from dataclasses import dataclass
-from typing import Final
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Final, TypedDict
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from tco.model.model import Model
 from tco.scenario.schema import Scenario
 
 DRAWS: Final = 2**12
+DEFAULT: Final[Shape] = "triangular"
 SEED: Final = 20_270_401
 QUANTILES: Final = (0.1, 0.5, 0.9)
 VOLUME_WORDS: Final = ("change_per_year", "volume_scale", "jobs", "sets_per_job")
@@ -69,6 +70,8 @@ class Risk:
     nobody : share of futures in which no candidate does all the work; `nobody_count` the same of 100
     lead : the lead that is not exceeded in 10, 50 and 90 of 100 futures
     drivers : strongest first
+    shape : of all figures but those in `shapes`, by key
+    together : by name, the keys of figures that took the same place in their ranges
     """
 
     draws: int
@@ -80,6 +83,8 @@ class Risk:
     nobody_count: int
     lead: tuple[float, float, float]
     drivers: tuple[Driver, ...]
+    shapes: Mapping[str, Shape] = field(default_factory=dict)
+    together: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     def chance(self, candidate: str) -> Chance:
         """The chance of one candidate."""
@@ -126,7 +131,23 @@ def assess(model: Model, scenario: Scenario, candidates: Sequence[str] | None = 
         for name in (start.name(leader), start.name(second))
         if not any(_is_price_of(one, name, model, scenario) for one in with_range)
     )
-    return NotAssessed(tuple(missing)) if missing else simulate(model, candidates)
+    return NotAssessed(tuple(missing)) if missing else simulate(model, candidates, **_drawn_as(scenario))
+
+
+class _DrawnAs(TypedDict):
+    """What a scenario may say on how futures are drawn."""
+
+    shape: Shape
+    shapes: Mapping[str, Shape]
+    together: Mapping[str, tuple[str, ...]]
+
+
+def _drawn_as(scenario: Scenario) -> _DrawnAs:
+    said = scenario.futures
+    if said is None:
+        return {"shape": DEFAULT, "shapes": {}, "together": {}}
+    shapes = {key: shape for shape in SHAPES for key in getattr(said.shapes, shape, None) or ()}
+    return {"shape": said.shape, "shapes": shapes, "together": said.together or {}}
 
 
 def is_volume(one: Ranged) -> bool:
@@ -157,9 +178,10 @@ def simulate(
     candidates: Sequence[str] | None = None,
     *,
     draws: int = DRAWS,
-    shape: Shape = "triangular",
+    shape: Shape = DEFAULT,
     seed: int = SEED,
-    together: Sequence[Collection[str]] = (),
+    shapes: Mapping[str, Shape] | None = None,
+    together: Mapping[str, Collection[str]] | None = None,
 ) -> Risk:
     """Draw futures and count.
 
@@ -167,16 +189,18 @@ def simulate(
     ----------
     model, candidates : as for `futures`
     draws : a power of two, at least 4
-    shape : of all ranges; low and high are extremes
+    shape : of all ranges, see `spread`; one that a figure cannot have is triangular there
     seed : the same seed gives the same futures
-    together : groups of keys that rise and fall together
+    shapes : other shapes by key
+    together : by name, groups of keys that rise and fall together, each figure at the same place in its range
 
     Raises
     ------
     ValueError
-        No figure has a range, `draws` is no power of two, or the shape is unknown.
+        No figure has a range, `draws` is no power of two, a shape is unknown, or a figure that is lognormal by name may
+        be 0 or less.
     """
-    drawn = futures(model, candidates, draws=draws, shape=shape, seed=seed, together=together)
+    drawn = futures(model, candidates, draws=draws, shape=shape, seed=seed, shapes=shapes, together=together)
     costs = drawn.costs
     leader = int(comparison(model, candidates).costs().winner[0])
     winner = costs.winner
@@ -196,7 +220,10 @@ def simulate(
     name = costs.name(leader)
     lead = costs.lead(name) if name else np.full(draws, np.nan)
     drivers = _drivers(drawn, lead)
-    return Risk(draws, shape, seed, name, chances, float(shares[-1]), counts[-1], _three(lead), drivers)
+    groups = {word: tuple(keys) for word, keys in (together or {}).items()}
+    return Risk(
+        draws, shape, seed, name, chances, float(shares[-1]), counts[-1], _three(lead), drivers, shapes or {}, groups
+    )
 
 
 def futures(
@@ -204,9 +231,10 @@ def futures(
     candidates: Sequence[str] | None = None,
     *,
     draws: int = DRAWS,
-    shape: Shape = "triangular",
+    shape: Shape = DEFAULT,
     seed: int = SEED,
-    together: Sequence[Collection[str]] = (),
+    shapes: Mapping[str, Shape] | None = None,
+    together: Mapping[str, Collection[str]] | None = None,
 ) -> Futures:
     """Draw every ranged figure that a cost depends on, at scrambled Sobol points; see `simulate`."""
     from scipy.stats import qmc  # starting scipy takes a second
@@ -217,17 +245,25 @@ def futures(
         raise ValueError("no figure has a range")
     if draws < 4 or draws & (draws - 1):
         raise ValueError(f"{draws} draws: write a power of two, such as {DRAWS}")
-    if shape not in SHAPES:
-        raise ValueError(f"{shape} is no shape; there are {', '.join(SHAPES)}")
-    column = _columns(found, together)
+    own = shapes or {}
+    for word in (shape, *own.values()):
+        if word not in SHAPES:
+            raise ValueError(f"{word} is no shape; there are {', '.join(SHAPES)}")
+    words = [own.get(one.key) or _fitting(shape, one) for one in found]
+    column = _columns(found, list((together or {}).values()))
     sobol = qmc.Sobol(max(column) + 1, scramble=True, seed=seed)
     points = sobol.random_base2(draws.bit_length() - 1)
     values = tuple(
-        one.limits.hold(spread(shape, one.low, one.value, one.high, points[:, place]))
-        for one, place in zip(found, column, strict=True)
+        one.limits.hold(spread(word, one.low, one.value, one.high, points[:, place]))
+        for one, word, place in zip(found, words, column, strict=True)
     )
     given: dict[Key, Array | float] = {one.key: value for one, value in zip(found, values, strict=True)}
     return Futures(found, values, field.costs(given))
+
+
+def _fitting(shape: Shape, one: Ranged) -> Shape:
+    """The shape of all for a figure that can have it: what may be 0 or less has no logarithm."""
+    return DEFAULT if shape == "lognormal" and one.low <= 0 else shape
 
 
 def _columns(found: tuple[Ranged, ...], together: Sequence[Collection[str]]) -> list[int]:

@@ -6,7 +6,7 @@ from string import ascii_uppercase
 from typing import Final
 
 from tco.scenario.schema import Scenario
-from tco.scenario.tree import node_at, plain
+from tco.scenario.tree import Node, node_at, plain
 
 # What would tell who offered: documents, dates of theirs, remarks and names of machines.
 TELLING: Final = frozenset({"quote", "source", "date", "note", "name"})
@@ -36,6 +36,9 @@ def anonymised(scenario: Scenario) -> Scenario:
     settled = node_at(scenario.document.data, "accepted")
     if settled is not None:
         changes["accepted"] = {_renamed(key, named): plain(reason) for key, reason in settled.items()}
+    drawn = node_at(scenario.document.data, "futures")
+    if drawn is not None:
+        changes["futures"] = _keys_renamed(plain(drawn), named, written)
     shared = node_at(scenario.document.data, "every_quote")
     if shared is not None:
         changes["every_quote"] = _without_names(plain(shared))
@@ -52,6 +55,19 @@ def _without_names(value: object) -> object:
     if isinstance(presses, dict):
         kept["presses"] = {f"press_{place}": part for place, part in enumerate(presses.values(), 1)}
     return kept
+
+
+def _keys_renamed(value: object, named: dict[str, str], written: Node) -> object:
+    """The keys of figures of candidates, in lists at any depth, by the new names of candidates and presses."""
+    if isinstance(value, dict):
+        return {name: _keys_renamed(part, named, written) for name, part in value.items()}
+    if isinstance(value, list):
+        return [_keys_renamed(part, named, written) for part in value]
+    owner, *rest = str(value).split(".")
+    presses = node_at(written, owner, "presses")
+    if presses is not None and rest[:1] == ["presses"]:
+        rest[1] = f"press_{list(presses).index(rest[1]) + 1}"
+    return ".".join([named.get(owner, owner), *rest])
 
 
 def _renamed(key: str, named: dict[str, str]) -> str:

@@ -12,7 +12,7 @@ _TOP = frozenset({
     "title", "prepared", "introduction", "recommendation", "start", "months", "money", "work", "jobs", "new_work",
     "season",
     "busiest_week", "change_per_year", "volume_scale", "waste", "coverage", "shop", "outside", "today", "every_quote",
-    "allowances", "candidates", "left_out", "accepted",
+    "allowances", "candidates", "left_out", "accepted", "futures",
 })
 
 

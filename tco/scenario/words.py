@@ -19,7 +19,7 @@ RESERVED: frozenset[str] = frozenset({
     "today", "shared", "comparison", "money", "shop", "outside", "every_quote", "jobs", "work", "season", "candidates",
     "allowances", "start", "months", "title", "prepared", "introduction", "recommendation", "busiest_week",
     "change_per_year", "volume_scale", "waste", "coverage", "left_out", "accepted", "constants", "press", "presses",
-    "last_year", "new_work",
+    "last_year", "new_work", "futures",
 })
 
 # What people write first, and the key that means it.

@@ -27,6 +27,16 @@ def test_letters_take_the_place_of_names_and_no_figure_moves(text):
     assert all(one.quote is None for key, one in bare.candidates_all if key != "today")
 
 
+def test_figures_that_move_together_still_do():
+    rate = "birch.service.colour"
+    keys = f"futures: {{together: {{terms: [{rate}, work.colour]}}, shapes: {{normal: [{rate}]}}}}\n"
+    ranges = SMALL.replace("colour: 0.049", "colour: {value: 0.049, low: 0.04, high: 0.06}")
+    ranges = ranges.replace("colour: 24000", "colour: {value: 24000, low: 20000, high: 30000}")
+    bare = anonymised(load_text(ranges + keys))
+    assert bare.futures.together == {"terms": ("candidate_a.service.colour", "work.colour")}
+    assert bare.futures.shapes.normal == ("candidate_a.service.colour",)
+
+
 def test_no_page_tells_who_offered():
     scenario = load_text(SMALL)
     told = [word for key, one in scenario.candidates.items() for word in (key, one.name, one.quote) if word]

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from tco.analyses.risk import Risk
 from tco.analyses.sensitivity import Cross, Swing, Switch
+from tco.analyses.shapes import BEYOND, SHAPES
 from tco.analyses.stress import Cell as Asked
 from tco.publish.certainty import how_sure, regret_words
 from tco.publish.drawings_risk import figure_name, moving, ranges, squares, tornado, value_told
@@ -50,12 +52,33 @@ def chances(kit: Kit, risk: Risk) -> Table:
     )  # fmt: skip
     note = (
         f"{numbers.whole(risk.draws)} futures, the same for all candidates, drawn from the ranges in the scenario; "
-        f"seed {risk.seed}. “Sorry by”: how much more it turns out to cost than the cheapest that does all the work. "
+        f"seed {risk.seed}. {drawn_as(kit, risk)} “Sorry by”: how much more it turns out to cost than the cheapest "
+        "that does all the work. "
         f"After a quarter of the futures, after half and at the end {kit.name(risk.leader)} is cheapest in "
         f"{_settling(kit, risk)} of them."
     )
     traced = kit.traced(driver.figure.key for driver in risk.drivers)
     return Table("t-chances", "The futures you described", columns, tuple(rows), "Candidate", note, traced)
+
+
+ENDS = {True: "1 in 10 lies below low and 1 in 10 above high", False: "low and high are extremes"}
+
+
+def drawn_as(kit: Kit, risk: Risk) -> str:
+    """How figures spread over their ranges, and which move together, in sentences."""
+    told = f"Figures spread in the shape called {risk.shape}: {ENDS[risk.shape in BEYOND]}"
+    others = {shape: [key for key, one in risk.shapes.items() if one == shape] for shape in SHAPES}
+    for shape, keys in others.items():
+        if keys:
+            told += f"; {_figures(kit, risk, keys)}: {shape}" + (f", {ENDS[True]}" if shape in BEYOND else "")
+    for name, group in risk.together.items():
+        told += f"; {clipped(name, 40)} move together: {_figures(kit, risk, group)}"
+    return f"{told}."
+
+
+def _figures(kit: Kit, risk: Risk, keys: Sequence[str]) -> str:
+    known = {one.figure.key: one.figure for one in risk.drivers}
+    return listed([figure_name(kit.report, known[key], 60) if key in known else key for key in keys])
 
 
 def _settling(kit: Kit, risk: Risk) -> str:

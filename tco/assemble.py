@@ -10,7 +10,8 @@ from tco.costs.busiest_week import busiest_week
 from tco.costs.capacity import capacity
 from tco.costs.desk import Desk
 from tco.costs.due import due
-from tco.costs.energy import energy, space
+from tco.costs.emissions import emissions
+from tco.costs.energy import electricity, energy, space
 from tco.costs.finishing import Finished, finishing
 from tco.costs.labour import People, labour
 from tco.costs.lease import lease
@@ -42,6 +43,7 @@ from tco.measures.unequal_lives import real_months, unequal_lives
 from tco.model.lines import Block, Builder
 from tco.model.model import Model, finish
 from tco.model.nodes import Line
+from tco.model.vocabulary import total
 from tco.scenario.followers import Turn
 from tco.scenario.schema import Candidate, Lease, LeftOut, Press, Scenario, Service, Today, TodayLease
 
@@ -60,6 +62,9 @@ def build(scenario: Scenario) -> Model:
     charged = price_list(desk, scenario, work)
     for one in everyone:
         measures(desk, one, None if one is everyone[0] else everyone[0], base, clock)
+        given_off = desk.builder.by_id.get(f"{one.id}.emissions.kg")
+        if given_off is not None:
+            one.block.memo("emissions", "Emissions of electricity and paper", "kg", total(given_off))
         unequal_lives(one, real)
         hourly_rate(desk, one, clock)
         if charged is not None:
@@ -120,7 +125,7 @@ def _candidate(desk: Desk, scenario: Scenario, key: str, candidate: Candidate, w
     plans = _plans(desk, scenario, key, candidate, placement, work, clock)
     charges = [charge for deal in deals for charge in deal.charges]
     charges.extend(charge for plan, _ in plans for charge in plan.charges)
-    running = _running(desk, scenario, key, candidate, placement, work, clock)
+    running = _running(desk, scenario, key, candidate, placement, plans, work, clock)
     charges.extend(running.charges)
     charges.extend(_taxes(desk, scenario, key, charges, by_press, clock))
 
@@ -256,7 +261,14 @@ class _Running:
 
 
 def _running(
-    desk: Desk, scenario: Scenario, key: str, candidate: Candidate, placement: Placement, work: Work, clock: Clock
+    desk: Desk,
+    scenario: Scenario,
+    key: str,
+    candidate: Candidate,
+    placement: Placement,
+    plans: list[tuple[Plan, tuple[int, ...]]],
+    work: Work,
+    clock: Clock,
 ) -> _Running:
     """Paper, supplies, finishing, outside work, energy, space and people; what is left out has no room."""
 
@@ -274,18 +286,24 @@ def _running(
     sent = outside(desk, block("outside", "Outside printing"), scenario, placement, work, clock)
     charges = [*bought.charges, *finished.charges, *sent.charges]
     columns = list(finished.columns)
+    drawn: list[Line] = []
     for place, turn in enumerate(candidate.fleet(scenario.horizon)):
         one, press_id = placement.presses[place], turn.id
         name = one.window.name if candidate.presses is not None or turn.follows else ""
         if counted("supplies"):
             home = block(f"{press_id}.supplies", _of_press("Supplies", name))
-            used, each = supplies(desk, home, scenario, one, work, clock)
+            meters = [column for plan, places in plans if place in places for column in plan.before_credit]
+            used, each = supplies(desk, home, scenario, one, work, clock, meters)
             charges.extend(used)
             columns.extend((column, place) for column in each)
-        if counted("energy"):
-            charges.extend(energy(desk, block(f"{press_id}.energy", _of_press("Energy", name)), scenario, one, clock))
+        if counted("energy") or scenario.shop.emissions is not None:
+            home = block(f"{press_id}.energy", _of_press("Energy", name))
+            kwh = electricity(desk, home, scenario, one)
+            drawn.extend([] if kwh is None else [kwh])
+            charges.extend(energy(desk, home, scenario, kwh, clock) if kwh is not None and counted("energy") else [])
         if counted("space"):
             charges.extend(space(desk, block(f"{press_id}.space", _of_press("Space", name)), scenario, one, clock))
+    emissions(desk, block("emissions", "Emissions"), scenario, placement, drawn, work)
     if counted("labour"):
         home = block("people", "People")
         people = labour(desk, home, scenario, candidate, placement.presses, finished.hours, sent.hours, clock)

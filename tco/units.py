@@ -14,7 +14,7 @@ Unit: TypeAlias = tuple[tuple[str, int], ...]
 NAMES: Final = frozenset(
     {"money", "side", "sheet", "click", "set", "job", "load", "post", "press"}
     | {"minute", "hour", "day", "week", "month", "quarter", "year"}
-    | {"kW", "kWh", "kg", "m2", "mm"}
+    | {"kW", "kWh", "kg", "g", "m2", "mm", "litre", "ml"}
 )
 NONE: Final[Unit] = ()
 ANY: Final[Unit] = (("any", 0),)

@@ -25,6 +25,22 @@ def area(desk: Desk, block: Block, scenario: Scenario, work: Work) -> Line:
     return block.line("area", "Area of a side of the mix", "1", low * (1 - work.large) + high * work.large)
 
 
+def square_metres(desk: Desk, block: Block, work: Work) -> Line:
+    """Area of a side by class."""
+    known = block.builder.by_id.get(f"{block.id}.square_metres")
+    if known is not None:
+        return known
+    small = desk.fixed(block, "square_metres_small", "Area of a small side", "m2/side", work.axis,
+                       [size(one.size).area_m2 for one in work.classes])  # fmt: skip
+    if work.two_sided_share is None:
+        return block.line("square_metres", "Area of a side", "m2/side", small + 0)
+    big = desk.fixed(block, "square_metres_large", "Area of a large side", "m2/side", work.axis,
+                     [size(one.large_size or one.size).area_m2 for one in work.classes])  # fmt: skip
+    return block.line(
+        "square_metres", "Area of a side of the mix", "m2/side", small * (1 - work.large) + big * work.large
+    )
+
+
 def coverage(desk: Desk, block: Block, work: Work) -> Line:
     """Share of a side that toner or ink covers, by class."""
     known = block.builder.by_id.get(f"{block.id}.coverage")

@@ -10,15 +10,17 @@ from tco.model.vocabulary import excess, largest
 from tco.scenario.schema import Power, Scenario
 
 
-def energy(desk: Desk, block: Block, scenario: Scenario, press: Placed, clock: Clock) -> list[Charge]:
-    """Describe what one press draws, cooling included."""
+def electricity(desk: Desk, block: Block, scenario: Scenario, press: Placed) -> Line | None:
+    """Describe what one press draws; None where neither power nor a week's use is known."""
+    used = _used(desk, block, scenario, press)
+    return None if used is None else block.flow("kwh", "Electricity", "kWh/month", used)
+
+
+def energy(desk: Desk, block: Block, scenario: Scenario, kwh: Line, clock: Clock) -> list[Charge]:
+    """Describe what the electricity of one press costs, cooling included."""
     price = scenario.shop.electricity
     if price is None:
         return []
-    used = _used(desk, block, scenario, press)
-    if used is None:
-        return []
-    kwh = block.flow("kwh", "Electricity", "kWh/month", used)
     each = desk.take(block, price, "Price of electricity", "money/kWh")
     cooling = desk.take(block, scenario.shop.cooling, "Added for cooling", "1", percent=True)
     cost = block.cost("cost", "Energy", "space and energy", kwh * each * (1 + cooling) * clock.price_level)

@@ -2,36 +2,69 @@
 
 from __future__ import annotations
 
-from tco.costs.coverage import area, coverage
+from collections.abc import Sequence
+
+from tco.costs.coverage import area, coverage, square_metres
 from tco.costs.desk import Desk
 from tco.costs.records import COLOUR, Charge, Clock, Placed, Work
 from tco.model.lines import Block
 from tco.model.nodes import Line, Node
-from tco.model.vocabulary import across
+from tco.model.vocabulary import across, joined
 from tco.scenario.schema import Scenario, Supply
 
-UNITS = {"side": "side", "colour side": "side", "sheet": "sheet", "set": "set", "job": "job"}
+UNITS = {
+    "side": "side", "colour side": "side", "sheet": "sheet", "set": "set", "job": "job", "click": "click",
+    "m2": "litre",
+}  # fmt: skip
 
 
 def supplies(
-    desk: Desk, block: Block, scenario: Scenario, press: Placed, work: Work, clock: Clock
+    desk: Desk, block: Block, scenario: Scenario, press: Placed, work: Work, clock: Clock, clicks: Sequence[Line]
 ) -> tuple[list[Charge], list[Line]]:
-    """Describe what one press uses up: its costs, and their columns by class in an average month."""
+    """Describe what one press uses up: its costs, and their columns by class in an average month.
+
+    `clicks` are columns by class for the meters of its plan, before credit; without a meter a pass is a click.
+    """
     charges, columns = [], []
     for key, item in (press.press.supplies or {}).items():
-        use = _use(desk, block, scenario, key, item, work)
+        if item.per == "m2":
+            use: Node | None = _litres(desk, block, key, item, work)
+        elif item.per == "click":
+            use = (
+                joined(clicks, "click/month", work.sides.shape)
+                if clicks
+                else work.passes * desk.constant(block, "click_a_side")
+            )
+        else:
+            use = _use(desk, block, scenario, key, item, work)
         if use is None:
             continue
         label = key.replace("_", " ").capitalize()
         price = desk.take(block, item.price, f"{label}: price", "money")
-        yields = desk.take(block, item.yields, f"{label}: yield", UNITS[item.per])
         a_month = block.line(f"{key}_use", f"{label}: use, average month", f"{UNITS[item.per]}/month", use)
         used = block.line(f"{key}_used", f"{label}: used", f"{UNITS[item.per]}/month", across(a_month, press.done))
-        spent = used / yields * price * clock.price_level
+        rate = (
+            desk.constant(block, "one_litre")
+            if item.yields is None
+            else desk.take(block, item.yields, f"{label}: yield", UNITS[item.per])
+        )
+        spent = used / rate * price * clock.price_level
         charges.append(Charge(block.cost(f"{key}_cost", label, "supplies", spent), "supplies"))
-        each = a_month / yields * price
+        each = a_month / rate * price
         columns.append(block.line(f"{key}_column", f"{label}: cost, average month", "money/month", each))
     return charges, columns
+
+
+def _litres(desk: Desk, block: Block, key: str, item: Supply, work: Work) -> Node:
+    """Ink by the area printed, in an average month by class."""
+    label = key.replace("_", " ").capitalize()
+    assert item.ml_per_m2 is not None
+    on_it = desk.take(block, item.ml_per_m2, f"{label}: millilitres a square metre", "ml/m2")
+    use = work.passes * square_metres(desk, block, work) * on_it / desk.constant(block, "ml_a_litre")
+    if item.at_coverage is None:
+        return use
+    basis = desk.take(block, item.at_coverage, f"{label}: coverage of the yield", "1", percent=True)
+    return use * coverage(desk, block, work) / basis
 
 
 def _use(desk: Desk, block: Block, scenario: Scenario, key: str, item: Supply, work: Work) -> Node | None:

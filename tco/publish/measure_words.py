@@ -12,7 +12,7 @@ from tco.report import Candidate
 
 @dataclass(frozen=True)
 class Measure:
-    """One measure. `style` is money, per side, sides, months, rate or month."""
+    """One measure. `style` is money, per side, sides, months, rate, month or kg."""
 
     key: str
     name: str
@@ -101,6 +101,13 @@ MEASURES: Final = (
         "months of the horizon in which work is asked and no contract covers it",
         "months",
     ),
+    Measure(
+        "emissions",
+        "Emissions of electricity and paper",
+        "carbon dioxide equivalents by the factors of the scenario, of the presses and the paper run on them; cooling "
+        "and work sent out are not counted",
+        "kg",
+    ),
 )
 BY_KEY: Final[Mapping[str, Measure]] = {measure.key: measure for measure in MEASURES}
 SIX: Final = ("cash_up_front", "level_month", "present_value", "cost_per_side", "bound", "saving")
@@ -115,6 +122,8 @@ def told(one: Candidate, measure: Measure, numbers: Numbers) -> str:
         return numbers.per_side(value)
     if measure.style == "sides":
         return numbers.whole(value)
+    if measure.style == "kg":
+        return f"{numbers.whole(value)} kg"
     if measure.style == "months":
         return numbers.whole(value)
     if measure.style == "month":

@@ -21,6 +21,9 @@ PLURALS: Final[Mapping[str, tuple[str, str]]] = {
     "m2": ("m²", "m²"),
     "kW": ("kW", "kW"),
     "kWh": ("kWh", "kWh"),
+    "kg": ("kg", "kg"),
+    "g": ("g", "g"),
+    "ml": ("ml", "ml"),
 }
 
 

@@ -160,6 +160,15 @@ def stock_known(view: View) -> Iterator[Problem]:
     prices = node_at(view.tree, "shop", "paper")
     if "paper" in _words(view.tree.get("left_out")) or prices is None:
         return
+    for place, key, stock in stocks(view):
+        if stock not in prices:
+            close = nearest(stock, prices)
+            yield view.problem(place, key, f"`{stock}` has no price under shop.paper", "Paper would cost nothing",
+                               f"Did you mean `{close}`?" if close else f"Add `{stock}:` to shop.paper")
+
+
+def stocks(view: View) -> list[tuple[Node, str, str]]:
+    """Return every stock that is printed on, by section, the key that names it, and name."""
     wanted: list[tuple[Node, str, str]] = []
     for _, job in view.sections("jobs"):
         key = "paper" if "paper" in job else "size"
@@ -170,11 +179,7 @@ def stock_known(view: View) -> Iterator[Problem]:
         share = node_at(work, "oversize_share")
         if share:
             wanted.append((work, "large_size", text_at(work, "large_size") or ""))
-    for place, key, stock in wanted:
-        if stock not in prices:
-            close = nearest(stock, prices)
-            yield view.problem(place, key, f"`{stock}` has no price under shop.paper", "Paper would cost nothing",
-                               f"Did you mean `{close}`?" if close else f"Add `{stock}:` to shop.paper")
+    return wanted
 
 
 def _words(tree: Tree | None) -> list[str]:

@@ -18,6 +18,7 @@ NEEDS = (
     ("steps", "rent", "Steps change a rent that is written"),
     ("skip_rent", "skip_months", "It stands in place of the rents skipped"),
     ("admin_fee", "property_tax", "It is charged together with it"),
+    ("exit_service_share", "exit_month", "It is claimed when the press leaves early"),
 )
 ONLY_RETURNED = ("late_return_months", "renews_unless_noticed", "exit_month")
 

@@ -9,8 +9,8 @@ from pydantic import ValidationError
 from tco.problem import Problem, ScenarioError
 from tco.scenario.changes import changed, won
 from tco.scenario.checks import check
+from tco.scenario.checks_energy import check_energy
 from tco.scenario.checks_fleets import check_fleets
-from tco.scenario.checks_futures import check_futures
 from tco.scenario.checks_lease import check_leases
 from tco.scenario.checks_money import check_money
 from tco.scenario.checks_service import check_service
@@ -43,10 +43,10 @@ def complete(document: Document) -> Scenario:
         ctx.problems.extend(_problems(error, ctx))
     ctx.problems.extend(check(tree, document.file, ctx.small_size))
     ctx.problems.extend(check_service(tree, document.file, ctx.small_size))
+    ctx.problems.extend(check_energy(tree, document.file, ctx.small_size))
     ctx.problems.extend(check_leases(tree, document.file, ctx.small_size))
     ctx.problems.extend(check_fleets(tree, document.file, ctx.small_size))
     ctx.problems.extend(check_money(tree, document.file, ctx.small_size))
-    ctx.problems.extend(check_futures(tree, document.file, ctx.small_size))
     if not ctx.problems and scenario is not None:
         ctx.problems.extend(_of_new_work(document, scenario))
     if ctx.problems or scenario is None:

@@ -120,6 +120,9 @@ class Lease(Part):
     exit_discount: Share | None = Field(
         default=None, description="Discount on the rents still owed at an early end. Share; default none.",
         examples=["10%"])
+    exit_service_share: Share | None = Field(
+        default=None, description="Share of what the press's service plan still binds that is paid when it is given "
+        "back early. Share; default none.", examples=["40%"])
     subsidy: Subsidy | None = Field(default=None, description="What somebody else pays towards it. Section.",
                                     examples=["{per_month: 200, until: 2029-06}"])
     tax_as: Annotated[Literal["rent", "purchase"], IS_WORD] | None = Field(

@@ -33,10 +33,16 @@ ACQUISITIONS = ("cash", "loan", "lease", "rental", "owned")
 class Supply(Part):
     """One thing the press uses up and the service plan does not cover."""
 
-    price: Amount = Field(description="Price of one unit. Money.", examples=[160])
-    yields: Positive = Field(description="How many of `per` one unit lasts. Number.", examples=[25000])
-    per: Annotated[Literal["side", "colour side", "sheet", "set", "job"], IS_WORD, WhenAbsent("side")] = Field(
-        description="What the yield counts. Word.", examples=["side"])
+    price: Amount = Field(description="Price of one unit, of a litre with per: m2. Money.", examples=[160])
+    yields: Positive | None = Field(
+        default=None, description="How many of `per` one unit lasts. Number; must be written unless per is m2.",
+        examples=[25000])
+    per: Annotated[Literal["side", "colour side", "sheet", "set", "job", "click", "m2"], IS_WORD,
+                   WhenAbsent("side")] = Field(
+        description="What the yield counts; with m2 the area printed, at ml_per_m2. Word.", examples=["side"])
+    ml_per_m2: Positive | None = Field(
+        default=None, description="Ink on a square metre of printed sides. Millilitres a square metre; must be written "
+        "with per: m2.", examples=[6.5])
     at_coverage: PositiveShare | None = Field(
         default=None, description="Coverage at which the yield was measured. Share; absent: coverage does not matter.",
         examples=["5%"])

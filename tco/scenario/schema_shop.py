@@ -38,6 +38,19 @@ class Finishing(Part):
                                      examples=[0.6])
 
 
+class Emissions(Part):
+    """What the use of electricity and paper gives off, by published factors; no cost."""
+
+    electricity: Quantity | None = Field(
+        default=None, description="Given off by a kilowatt-hour, in carbon dioxide equivalents. kg a kWh.",
+        examples=[0.35])
+    paper: Quantity | None = Field(
+        default=None, description="Given off by a kilogram of paper, in carbon dioxide equivalents. kg a kg.",
+        examples=[1.1])
+    year: Text = Field(description="Year the factors are for. Text.", examples=[2023])
+    scope: Text = Field(description="What the factors count. Text.", examples=["generation, without the grid's losses"])
+
+
 class Shop(Part):
     """Hours, people and prices of the shop, the same for every candidate."""
 
@@ -57,6 +70,12 @@ class Shop(Part):
     electricity: Amount | None = Field(default=None, description="Price of electricity. Money a kWh.", examples=[0.14])
     cooling: Annotated[Quantity, WhenAbsent(0)] = Field(
         description="Electricity for cooling, added to that of the presses. Share.", examples=["30%"])
+    emissions: Emissions | None = Field(
+        default=None, description="Emissions of electricity and paper, shown beside the cost. Section.",
+        examples=["{electricity: 0.35, paper: 1.1, year: 2023, scope: generation}"])
+    paper_weight: Named[Positive] | None = Field(
+        default=None, description="Weight of paper by size or stock name, as in `paper`. Grams a square metre.",
+        examples=["{letter: 75, card: 250}"])
     space_per_m2: Flow | None = Field(default=None, description="Cost of floor space. Money a square metre, in time.",
                                       examples=["{per_year: 140}"])
 

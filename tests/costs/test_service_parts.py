@@ -382,6 +382,7 @@ def test_what_an_early_end_claims_is_shown_and_not_paid():
 BESIDE = {
     "carry_forward_months": "included: 9000", "under_use_credit": "minimum: 9000", "bands_read": "",
     "instalments": "minimum_charge: 600", "rates_from": "base: 400", "included": "", "minimum": "",
+    "equipment_share": "minimum_charge: 600\nmonths: 24",
 }
 JOBS = jobs(one="colour: black, sides_per_set: 1, sets_per_job: 10, jobs: {per_month: 100}",
             two="colour: colour, sides_per_set: 1, sets_per_job: 10, jobs: {per_month: 100}")

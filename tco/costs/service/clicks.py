@@ -9,16 +9,20 @@ from tco.costs.desk import Desk
 from tco.costs.records import Placed, Work
 from tco.costs.service.routes import Route
 from tco.model.lines import Block
-from tco.model.nodes import Line, Node
+from tco.model.nodes import Line
 from tco.model.vocabulary import across, joined
 from tco.scenario.schema import Service
 
 
 @dataclass(frozen=True)
 class Clicks:
-    """Clicks of one meter, by class in an average month and by month; large ones apart where they have a rate."""
+    """Clicks of one meter, by class in an average month and by month; large ones apart where they have a rate.
+
+    `before_credit` is by class, too; the same line unless copies are credited.
+    """
 
     by_class: Line
+    before_credit: Line
     made: Line
     large_by_class: Line | None = None
     large_made: Line | None = None
@@ -31,10 +35,13 @@ def clicks(desk: Desk, block: Block, plan: Service, presses: Sequence[Placed], w
     own_rate = route.meter.own is not None and route.meter.own.size_rate is not None
     times = small if own_rate else desk.take(block, plan.oversize_counts, "Clicks a large side", "click/side")
     passes = work.passes if plan.blank_backs == "count" or work.run_blanks is None else work.passes - work.run_blanks
-    scale = _scale(desk, block, plan, route)
-
-    def scaled(counted: Node) -> Node:
-        return counted if scale is None else counted * scale
+    own = route.meter.own
+    each = None
+    if own is not None and not own.separations.is_assumed:
+        each = desk.take(block, own.separations, f"{word}: clicks a pass", "1")
+    kept = None
+    if plan.copy_credit is not None:
+        kept = 1 - desk.take(block, plan.copy_credit, "Clicks credited", "1", percent=True)
 
     if own_rate:
         sides = route.small * (1 - work.large) + route.large * work.large
@@ -43,25 +50,23 @@ def clicks(desk: Desk, block: Block, plan: Service, presses: Sequence[Placed], w
         every = passes * (small + (times - small) * work.large) * route.small
     else:
         every = passes * (small * (1 - work.large) * route.small + times * work.large * route.large)
-    by_class = block.line(f"{key}_by_class", f"{word} clicks, average month", "click/month", scaled(every))
+    every = every if each is None else every * each
+    if kept is None:
+        by_class = block.line(f"{key}_by_class", f"{word} clicks, average month", "click/month", every)
+        before = by_class
+    else:
+        before = block.line(f"{key}_before_credit", f"{word} clicks before credit, average month", "click/month", every)
+        by_class = block.line(f"{key}_by_class", f"{word} clicks, average month", "click/month", before * kept)
     made = over_presses(block, f"{key}_clicks", f"{word} clicks", by_class, presses)
     if not own_rate:
-        return Clicks(by_class, made)
-    big = scaled(passes * small * work.large * route.large)
+        return Clicks(by_class, before, made)
+    big = passes * small * work.large * route.large
+    big = big if each is None else big * each
+    big = big if kept is None else big * kept
     large = block.line(f"{key}_size_by_class", f"{word} large clicks, average month", "click/month", big)
-    return Clicks(by_class, made, large, over_presses(block, f"{key}_size", f"{word} large clicks", large, presses))
-
-
-def _scale(desk: Desk, block: Block, plan: Service, route: Route) -> Node | None:
-    """Separations multiply clicks, credited copies take a share of them off; None when neither is written."""
-    scale: Node | None = None
-    own = route.meter.own
-    if own is not None and not own.separations.is_assumed:
-        scale = desk.take(block, own.separations, f"{route.meter.label}: clicks a pass", "1") + 0
-    if plan.copy_credit is not None:
-        kept = 1 - desk.take(block, plan.copy_credit, "Clicks credited", "1", percent=True)
-        scale = kept if scale is None else scale * kept
-    return scale
+    return Clicks(
+        by_class, before, made, large, over_presses(block, f"{key}_size", f"{word} large clicks", large, presses)
+    )
 
 
 def over_presses(block: Block, key: str, label: str, by_class: Line, presses: Sequence[Placed]) -> Line:

@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tco.costs.desk import Desk
-from tco.costs.records import Clock
+from tco.costs.records import Clock, Placed
 from tco.costs.service.contract import Contract
 from tco.costs.service.meter import Metered
 from tco.costs.service.prices import listed_base
 from tco.model.lines import Block
 from tco.model.nodes import Line
-from tco.model.vocabulary import booked, cumulative, excess, joined, largest, since, this_month, total
-from tco.scenario.schema import Scenario, Service
+from tco.model.vocabulary import booked, cumulative, equals, excess, joined, largest, since, this_month, total
+from tco.scenario.schema import Figure, Scenario, Service
 
 
 @dataclass(frozen=True)
@@ -27,9 +27,20 @@ class Base:
 
 
 def base(
-    desk: Desk, block: Block, scenario: Scenario, plan: Service, factor: Line, contract: Contract, clock: Clock
+    desk: Desk,
+    block: Block,
+    scenario: Scenario,
+    plan: Service,
+    factor: Line,
+    contract: Contract,
+    clock: Clock,
+    *,
+    is_left: bool,
 ) -> Base:
-    """The fee that is due at the opening of each contract month; inside the instalments it is no cost of its own."""
+    """The fee that is due at the opening of each contract month; inside the instalments it is no cost of its own.
+
+    `is_left` tells that the plan may be left early for a share of what it still binds.
+    """
     if plan.base is None:
         return Base()
     fee = listed_base(desk, block, scenario, plan, plan.base, clock)
@@ -40,7 +51,7 @@ def base(
     else:
         paid = block.cost("base", "Base fee", "service", now, "opening")
     listed: tuple[Line, ...] = ()
-    if fee.shape.months or plan.ends_with_service is not None:
+    if fee.shape.months or is_left or plan.ends_with_service is not None:
         listed = (block.flow("base_listed", "Base of the contract, unescalated", "money/month", fee * contract.active),)
     whole = total(listed[0]) if fee.shape.months else this_month(fee) * contract.length
     bound = block.line("base_bound", "Base over the contract", "money", whole)
@@ -115,11 +126,24 @@ def larger(block: Block, minimum: Line | None, committed: Sequence[Line]) -> lis
     return [block.line("minimum_binds", "Minimum that binds", "money", largest(minimum, clicks))]
 
 
-def early_end(desk: Desk, block: Block, plan: Service, fees: Base, binds: Sequence[Line], contract: Contract) -> None:
-    """Show what a dealer claims of the remaining base and minimum if the plan ends after a month: in no sum."""
-    if plan.ends_with_service is None:
-        return
-    claimed = desk.take(block, plan.ends_with_service, "Share claimed at an early end", "1", percent=True)
+def exit_share(presses: Sequence[Placed]) -> Figure | None:
+    """Return the share claimed of a press's own plan when its lease is left early; a plan of several is not its own."""
+    lease = presses[0].press.new_lease if len(presses) == 1 else None
+    return lease.exit_service_share if lease is not None and lease.exit_month is not None else None
+
+
+def early_end(
+    desk: Desk,
+    block: Block,
+    plan: Service,
+    presses: Sequence[Placed],
+    fees: Base,
+    binds: Sequence[Line],
+    contract: Contract,
+) -> Line | None:
+    """Describe what base and minimum still bind after a month, and what is claimed of it then, which is in no sum."""
+    if plan.ends_with_service is None and exit_share(presses) is None:
+        return None
     parts = []
     for line in fees.listed:
         so_far = block.line("base_so_far", "Base of the months so far", "money", cumulative(line))
@@ -130,4 +154,22 @@ def early_end(desk: Desk, block: Block, plan: Service, fees: Base, binds: Sequen
         left = (contract.length - contract.month) * contract.active
         parts.append(block.line("minimum_left", "Minimum of the months left", "money", least / contract.length * left))
     owed = block.line("service_left", "Base and minimum of the months left", "money", joined(parts, "money"))
-    block.line("early_end", "Claimed if the plan ends after this month", "money", owed * claimed, role="memo")
+    if plan.ends_with_service is not None:
+        claimed = desk.take(block, plan.ends_with_service, "Share claimed at an early end", "1", percent=True)
+        block.line("early_end", "Claimed if the plan ends after this month", "money", owed * claimed, role="memo")
+    return owed
+
+
+def left_early(
+    desk: Desk, block: Block, presses: Sequence[Placed], owed: Line | None, clock: Clock
+) -> list[Line]:
+    """Describe what is paid of the plan when the lease of its press is left early."""
+    share = exit_share(presses)
+    lease = presses[0].press.new_lease
+    if share is None or owed is None or lease is None or lease.exit_month is None:
+        return []
+    part = desk.take(block, share, "Share of the plan claimed at an early exit", "1", percent=True)
+    after = desk.take(block, lease.exit_month, "Left after months (0: never)", "1")
+    leaves = equals(clock.month - presses[0].window.first + 1, after) & (after > 0) & clock.live
+    goes = block.event("exits", "Press left early", leaves)
+    return [block.cost("exit_service", "Paid for leaving the plan", "service", owed * part * goes)]

@@ -12,7 +12,16 @@ from dataclasses import dataclass
 
 from tco.costs.desk import Desk
 from tco.costs.records import Charge, Clock, Minimum, Placed, Work
-from tco.costs.service.commitment import base, early_end, instalments, larger, true_up, under_use
+from tco.costs.service.commitment import (
+    base,
+    early_end,
+    exit_share,
+    instalments,
+    larger,
+    left_early,
+    true_up,
+    under_use,
+)
 from tco.costs.service.contract import contract
 from tco.costs.service.extras import fee, financed, rebate, uptime
 from tco.costs.service.meter import Metered, meter
@@ -29,7 +38,8 @@ from tco.scenario.schema import Scenario, Service
 class Plan:
     """What the rest of the model needs of a plan: costs, what is bound, clicks, what a month moves by class.
 
-    `clicks` are rows by meter, `click_columns` the clicks of an average month by class, one column for each meter.
+    `clicks` are rows by meter, `click_columns` the clicks of an average month by class, one column for each meter;
+    `before_credit` are such columns before copies are credited.
     """
 
     charges: tuple[Charge, ...]
@@ -37,6 +47,7 @@ class Plan:
     beyond: Line
     clicks: dict[str, Line]
     click_columns: tuple[Line, ...]
+    before_credit: tuple[Line, ...]
     moves: Line
     minimum: Minimum | None = None
 
@@ -52,7 +63,7 @@ def service(
         for route in routes(desk, block, plan, work)
     ]
     clicks = [one.clicks.made for one in meters]
-    fees = base(desk, block, scenario, plan, factor, term, clock)
+    fees = base(desk, block, scenario, plan, factor, term, clock, is_left=exit_share(presses) is not None)
     charges = [line for one in meters for line in one.charges]
     at_list = block.line("at_list", "Clicks at list rates", "money/month", joined(charges, "money/month"))
     at_list = financed(desk, block, plan, clicks, at_list)
@@ -81,13 +92,15 @@ def service(
     binds = larger(block, minimum, [one.committed for one in meters if one.committed is not None])
     once = clock.horizon.shape
     bound = block.line("bound", "Bound by the plan", "money", joined([*fees.bound, *binds], "money", once))
-    early_end(desk, block, plan, fees, binds, term)
+    owed = early_end(desk, block, plan, presses, fees, binds, term)
+    claimed = left_early(desk, block, presses, owed, clock)
     return Plan(
-        tuple(Charge(line, "service") for line in costs),
+        (*(Charge(line, "service") for line in costs), *(Charge(line, "settlement") for line in claimed)),
         bound,
         block.line("beyond", "Base beyond the months compared", "money", joined(fees.beyond, "money", once)),
         {one.route.meter.id: one.clicks.made for one in meters},
         tuple(one.clicks.by_class for one in meters),
+        tuple(one.clicks.before_credit for one in meters),
         _moves(block, meters, toner_columns, work),
         for_press,
     )

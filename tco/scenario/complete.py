@@ -11,6 +11,7 @@ from tco.scenario.changes import changed, won
 from tco.scenario.checks import check
 from tco.scenario.checks_energy import check_energy
 from tco.scenario.checks_fleets import check_fleets
+from tco.scenario.checks_futures import check_futures
 from tco.scenario.checks_lease import check_leases
 from tco.scenario.checks_money import check_money
 from tco.scenario.checks_service import check_service
@@ -47,6 +48,7 @@ def complete(document: Document) -> Scenario:
     ctx.problems.extend(check_leases(tree, document.file, ctx.small_size))
     ctx.problems.extend(check_fleets(tree, document.file, ctx.small_size))
     ctx.problems.extend(check_money(tree, document.file, ctx.small_size))
+    ctx.problems.extend(check_futures(tree, document.file, ctx.small_size))
     if not ctx.problems and scenario is not None:
         ctx.problems.extend(_of_new_work(document, scenario))
     if ctx.problems or scenario is None:

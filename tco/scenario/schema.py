@@ -36,6 +36,7 @@ from tco.scenario.schema_accepted import Accepted
 from tco.scenario.schema_books import Books, LeaseAccounting
 from tco.scenario.schema_candidate import Candidate, LastYear, PresentLease, Today
 from tco.scenario.schema_finance import Cash, Lease, Loan, Owned, Rental, TodayLease
+from tco.scenario.schema_futures import Futures
 from tco.scenario.schema_money import IncomeTax, Money, SalesTax
 from tco.scenario.schema_names import ByCandidate, ById, Named
 from tco.scenario.schema_press import FrontEnd, Power, Press, Supply, Tray
@@ -149,6 +150,9 @@ class Scenario(Part):
         examples=["{return_freight: 1500, increase: 4%}"])
     candidates: ByCandidate[Candidate] = Field(
         description="What is compared, by id. Section.", examples=["{birch: {cash: {price: 58500}}}"])
+    futures: Futures | None = Field(
+        default=None, description="How the futures are drawn that say how sure the answer is. Section.",
+        examples=["{shape: pert}"])
     left_out: Annotated[tuple[LeftOut, ...], ARE_WORDS] = Field(
         default=(), description="What no candidate counts. Words.", examples=[["paper", "labour"]])
     accepted: Accepted | None = Field(

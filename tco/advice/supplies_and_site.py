@@ -58,6 +58,8 @@ def yield_coverage(study: Study) -> Iterator[QuoteWarning]:
     """A yield without the coverage it was measured at, or far from that of the work."""
     for one in study.presses() if not study.scenario.is_left_out("supplies") else ():
         for name, supply in _inks(one):
+            if supply.yields is None or supply.per == "click":
+                continue  # ink by area and parts by the click have no yield that coverage changes
             path, mine = f"{one.path}.supplies.{name}.at_coverage", study.work.coverage
             basis = supply.at_coverage
             if basis is None:

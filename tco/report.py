@@ -19,6 +19,7 @@ from tco.advice.verdict import Verdict
 from tco.analyses.breakeven import Pair
 from tco.analyses.crossings import Best
 from tco.analyses.evidence import Evidence
+from tco.analyses.not_to_exceed import Ceiling
 from tco.analyses.risk import NotAssessed, Risk
 from tco.analyses.sensitivity import Sensitivity
 from tco.analyses.stress import Stress
@@ -201,6 +202,7 @@ class Report:
     questions: tuple[Questions, ...] = ()
     dates: tuple[Due, ...] = ()
     stop_after: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
+    ceilings: Mapping[str, Ceiling] = field(default_factory=dict)
     calendars: Mapping[str, bytes] = field(default_factory=dict)
     by_key: Mapping[str, Entry] = field(init=False, repr=False, compare=False)
     home: Mapping[str, str] = field(init=False, repr=False, compare=False)

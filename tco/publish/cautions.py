@@ -44,6 +44,13 @@ CAUTIONS: Final[Mapping[str, tuple[str, str]]] = {
             "accountant and auditor."
         ),
     ),
+    "lease_accounting": (
+        "Illustration",
+        (
+            "One accounting standard is applied to the terms as they were typed. Term, rate, life, the split of "
+            "service and the class of a lease are for your accountant and auditor; exemptions are not looked at."
+        ),
+    ),
     "public": (
         "Public money",
         (
@@ -101,7 +108,8 @@ CAUTIONS: Final[Mapping[str, tuple[str, str]]] = {
 
 def used(report: Report) -> dict[str, str]:
     """The cautions that concern this study, by key; those about tax only when tax is computed."""
-    drop = set()
+    accounted = any(".lease_accounting." in entry.key for entry in report.entries)
+    drop = {"accounting" if accounted else "lease_accounting"}
     if not report.facts.income_tax:
         drop.add("income_tax")
     if not report.facts.sales_tax:

@@ -16,6 +16,7 @@ from tco.advice.study import Study as Looked
 from tco.advice.warnings import find_warnings
 from tco.analyses.breakeven import BreakEven, break_even, months_alike
 from tco.analyses.evidence import evidence
+from tco.analyses.not_to_exceed import not_to_exceed
 from tco.analyses.risk import assess
 from tco.analyses.sensitivity import sensitivity
 from tco.analyses.stress import stress
@@ -128,6 +129,7 @@ def compute(scenario: Scenario, tell: Tell = _silent) -> Computed:
         dates=dates(study),
         calendars={key: calendar_file(study, key) for key, _ in scenario.candidates_all},
         facts=replace(report.facts, version=version("tco")),
+        ceilings=not_to_exceed(model, [key for key, _ in scenario.candidates_all]),
         stress=stress(model, scenario),
         risk=assess(model, scenario),
         sensitivity=sensitivity(model),
@@ -169,7 +171,8 @@ def _write(computed: Computed, folder: Path, book: str, answer: str, tell: Tell)
     except WorkbookError as error:
         raise PublishError([Problem(scenario.document.file, None, "", str(error), "", "")]) from None
     tell("writing the data files")
-    found = results(scenario, model, values, computed.break_evens, program, computed.report.verdict, answer)
+    report = computed.report
+    found = results(scenario, model, values, computed.break_evens, program, report.verdict, answer, report.ceilings)
     (folder / RESULTS).write_text(results_text(found), encoding="utf-8")
     months = [scenario.label(month) for month in range(1, model.columns + 1)]
     (folder / LEDGER).write_bytes(ledger_text(model, values, months).encode("utf-8"))

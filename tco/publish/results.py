@@ -10,6 +10,7 @@ from typing import Any, Final
 from tco.advice.verdict import Verdict
 from tco.analyses.breakeven import BreakEven, Pair
 from tco.analyses.crossings import Crossing
+from tco.analyses.not_to_exceed import Ceiling
 from tco.model.kinds import Array
 from tco.model.model import Model
 from tco.problem import Problem
@@ -19,6 +20,11 @@ from tco.units import spell
 FORMAT: Final = "tco results 1"
 KIND: Final = "pv_"
 POLICIES: Final = "pv_people_"
+CENT: Final = 0.005
+FISCAL: Final = {
+    "capital": "capital_by_year", "loan_payments": "loan_by_year", "operating": "operating_by_year",
+    "tax_relief": "relief_by_year", "paid": "paid_by_year", "present_value": "worth_by_year",
+}  # fmt: skip
 
 Json = dict[str, Any]
 
@@ -31,6 +37,7 @@ def results(
     version: str,
     verdict: Verdict,
     answer: str,
+    ceilings: Mapping[str, Ceiling],
 ) -> Json:
     """Collect the results as plain data.
 
@@ -40,6 +47,7 @@ def results(
     break_evens : under ``season`` at the scenario's own season, under ``months_alike`` without any; may be empty
     version : of this program
     verdict, answer : who may be called cheapest, and the same in one sentence
+    ceilings : by candidate what each fiscal year should not exceed
     """
     return {
         "format": FORMAT,
@@ -56,7 +64,7 @@ def results(
         },
         "reference": scenario.reference_id,
         "verdict": _verdict(verdict, answer),
-        "candidates": [_candidate(scenario, model, values, one) for one, _ in scenario.candidates_all],
+        "candidates": [_candidate(scenario, model, values, one, ceilings[one]) for one, _ in scenario.candidates_all],
         "break_even": {name: _break_even(found) for name, found in break_evens.items()},
         "gaps": [_gap(gap) for gap in scenario.gaps if candidate_of(scenario, gap) == ""],
     }
@@ -73,7 +81,7 @@ def candidate_of(scenario: Scenario, gap: Problem) -> str:
     return first if first in dict(scenario.candidates_all) else ""
 
 
-def _candidate(scenario: Scenario, model: Model, values: Mapping[str, Array], name: str) -> Json:
+def _candidate(scenario: Scenario, model: Model, values: Mapping[str, Array], name: str, ceiling: Ceiling) -> Json:
     prefix = f"{name}.measures."
     figures: Json = {}
     kinds: Json = {}
@@ -91,8 +99,22 @@ def _candidate(scenario: Scenario, model: Model, values: Mapping[str, Array], na
         "name": dict(scenario.candidates_all)[name].title,
         "measures": figures,
         "present_value_by_kind": kinds,
+        "fiscal_years": _fiscal_years(model, values, name, ceiling),
         "gaps": [_gap(gap) for gap in scenario.gaps if candidate_of(scenario, gap) == name],
     }
+
+
+def _fiscal_years(model: Model, values: Mapping[str, Array], name: str, ceiling: Ceiling) -> list[Json]:
+    """The parts of the budget, year by year up to the last one in which anything is paid."""
+    columns = {key: values[f"{name}.fiscal.{line}"][0, :, 0].tolist() for key, line in FISCAL.items()}
+    columns["not_to_exceed"] = list(ceiling.years)
+    axis = model[f"{name}.fiscal.paid_by_year"].shape.axis
+    last = max((year for column in columns.values() for year, sum_ in enumerate(column, 1) if abs(sum_) > CENT), default=0)
+    labels = axis.labels[:last] if axis is not None else ()
+    return [
+        {"year": label, **{key: _number(column[place]) for key, column in columns.items()}}
+        for place, label in enumerate(labels)
+    ]
 
 
 def _verdict(verdict: Verdict, answer: str) -> Json:
@@ -189,11 +211,13 @@ def results_schema() -> Json:
         pairs=_list(pair),
         cheapest=_list(cheapest),
     )
+    year = _object(year=_TEXT, not_to_exceed=_MAYBE, **dict.fromkeys(FISCAL, _MAYBE))
     candidate = _object(
         id=_TEXT,
         name=_TEXT,
         measures=_by_name(_object(label=_TEXT, unit=_TEXT, value=_MAYBE)),
         present_value_by_kind=_by_name(_MAYBE),
+        fiscal_years=_list(year),
         gaps=_list(gap),
     )
     scenario = _object(

@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from tco.analyses.breakeven import break_even, months_alike
+from tco.analyses.not_to_exceed import not_to_exceed
 from tco.assemble import build
 from tco.model.evaluate import evaluate
 from tco.publish.ledger import HEADINGS, ledger_frame, ledger_text
@@ -78,7 +79,8 @@ def found(study):
         "months_alike": break_even(model, ids, 0, 200_000, replace=months_alike(model)),
     }
     verdict = make_report(scenario, model, values).verdict
-    return results(scenario, model, values, break_evens, "0.0.0", verdict, "Birch")
+    ceilings = not_to_exceed(model, ids)
+    return results(scenario, model, values, break_evens, "0.0.0", verdict, "Birch", ceilings)
 
 
 def test_results_fit_their_schema(found):
@@ -114,6 +116,23 @@ def test_results_are_those_of_the_model(study, found):
     assert found["break_even"]["season"]["cost_per_side"]["birch"][0] is None
     worth = {one["id"]: one["measures"]["present_value"]["value"] for one in found["candidates"]}
     assert found["verdict"]["lowest"] == min(worth, key=worth.get)
+
+
+PARTS = ("capital", "loan_payments", "operating", "tax_relief")
+
+
+def test_fiscal_years_add_up_to_what_is_paid(study, found):
+    _, _, values = study
+    for one in found["candidates"]:
+        years = one["fiscal_years"]
+        assert [year["year"] for year in years] == [f"20{place}" for place in range(27, 27 + len(years))]
+        assert sum(year["paid"] for year in years) == pytest.approx(values[f"{one['id']}.measures.total"][0, 0, 0])
+        worth = sum(year["present_value"] for year in years)
+        assert worth == pytest.approx(one["measures"]["present_value"]["value"])
+        for year in years:
+            assert sum(year[part] for part in PARTS) == pytest.approx(year["paid"])
+    whole = [(sum(year["not_to_exceed"] for year in one["fiscal_years"]), one) for one in found["candidates"]]
+    assert [most >= one["measures"]["total"]["value"] - 1e-6 for most, one in whole] == [True] * len(whole)
 
 
 def test_every_line_stands_in_the_ledger(study):

@@ -1,9 +1,11 @@
-"""Cash and tax by fiscal year: for each candidate what leaves the account, by kind, summing to its statement."""
+"""Cash and tax by fiscal year: what leaves the account by kind, the budget, the books, leases as accounted for."""
 
 from __future__ import annotations
 
+from tco.analyses.not_to_exceed import nothing_ranged
 from tco.publish.drawings import by_fiscal_year
-from tco.publish.numbers import month_name
+from tco.publish.numbers import listed, month_name
+from tco.publish.pages.accounts import bridge, budget, framework, lease_accounting
 from tco.publish.pages.costs import cash, kind_key
 from tco.publish.parts import Cell, Kit, Page, Row, Table
 from tco.report import Candidate
@@ -36,12 +38,21 @@ def build(kit: Kit) -> list[Page]:
     """The page."""
     report = kit.report
     years = sorted(set(report.fiscal_years))
-    names = {year: f"To {year_end(kit, year)}" for year in years}
+    most = max((len(entry.axis_labels) for entry in report.entries if entry.axis == "fiscal year"), default=0)
+    every = {year: f"To {year_end(kit, year)}" for year in range(1, max(most, *years) + 1)}
+    names = {year: every[year] for year in years}
     data = {
         "figure": kit.draw(by_fiscal_year),
         "figure_traced": kit.traced(f"{one.id}.statement.net" for one in report.candidates),
         "table": cash(kit, report.fiscal_years, "t-cash", "Cash by fiscal year", "Fiscal year", names),
         "statements": [statement(kit, one, years) for one in report.candidates],
+        "budgets": [table for one in report.candidates if (table := budget(kit, one, names)) is not None],
+        "is_open": bool(report.ceilings) and nothing_ranged(report.ceilings),
+        "books": bool(report.candidates) and kit.has(f"{report.candidates[0].id}.books.expense_by_year"),
+        "unbought": listed([kit.name(one.id) for one in report.candidates if bridge(kit, one, names) is None]),
+        "bridges": [table for one in report.candidates if (table := bridge(kit, one, names)) is not None],
+        "leases": [found for one in report.candidates if (found := lease_accounting(kit, one, every)) is not None],
+        "framework": framework(kit),
         "tax": report.facts.income_tax,
         "sales_tax": report.facts.sales_tax,
     }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from tests.oracle import leasing, service
+from tests.oracle import leasing, oracle, service
 from tests.oracle import reading as r
 from tests.oracle.equipment import Asset
 from tests.oracle.flows import Flow
@@ -141,3 +141,42 @@ def fixed_in_minimum(plan: service.Plan, terms: r.Tree, clock: Clock, allowances
 def present_value(flow: Flow, clock: Clock, year: int) -> float:
     """Discount what falls in a fiscal year."""
     return sum(amount * clock.factor(*when) for when, amount in flow.items() if clock.fiscal_year(when[0]) == year)
+
+
+def ranged(tree: object, path: str = "") -> dict[str, tuple[float, float]]:
+    """List figures with a low and a high end by their path in the file."""
+    out: dict[str, tuple[float, float]] = {}
+    if isinstance(tree, dict):
+        if {"low", "high"} <= set(tree):
+            return {path: (reading(tree["low"]), reading(tree["high"]))}
+        for key, part in tree.items():
+            out |= ranged(part, f"{path}.{key}".removeprefix("."))
+    return out
+
+
+def reading(raw: object) -> float:
+    """Read a number or a percentage."""
+    return float(raw[:-1]) / 100 if isinstance(raw, str) else float(str(raw))
+
+
+def not_to_exceed(data: r.Tree, key: str) -> list[float]:
+    """Give the cash of a candidate by fiscal year with every ranged figure at its dearer end."""
+    taken: dict[str, float] = {}
+    own = oracle.evaluate(data).candidates[key].present_value
+    for path, ends in ranged(data).items():
+        words = path.split(".")
+        asked = path in ("work.colour", "work.black", "volume_scale") or words[-1] in ("jobs", "change_per_year")
+        worth = [own if asked else _worth(data, key, path, end) for end in ends]
+        name = path.removeprefix("candidates.")
+        if asked or max(worth) > own:
+            taken[name] = ends[1] if asked or worth[1] >= worth[0] else ends[0]
+    result = oracle.evaluate(data, taken)
+    it = result.candidates[key]
+    row = [0.0] * max(month for month, _ in it.statement)
+    for (month, _), amount in it.statement.items():
+        row[month - 1] += amount
+    return by_year(row, result.clock)
+
+
+def _worth(data: r.Tree, key: str, path: str, end: float) -> float:
+    return oracle.evaluate(data, {path.removeprefix("candidates."): end}).candidates[key].present_value

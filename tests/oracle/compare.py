@@ -233,3 +233,23 @@ class Compared:
                 left = self.row(line.id)[-1]
                 if far(left, 0.0):
                     yield f"{line.id}: {left} is left"
+
+
+class Statement(Compared):
+    """The same comparison with all cost lines of a candidate added up by month and timing."""
+
+    def costs(self, key: str, candidate: Candidate) -> Iterator[str]:
+        """Everything paid and received at one instant."""
+        ours: dict[str, list[float]] = {}
+        theirs: dict[str, list[float]] = {}
+        for line in self.model.lines:
+            if line.role == "cost" and line.block.scope == key:
+                total = ours.setdefault(line.timing, [0.0] * self.model.columns)
+                for place, amount in enumerate(self.row(line.id)):
+                    total[place] += amount
+        for (month, timing), amount in candidate.statement.items():
+            total = theirs.setdefault(timing, [0.0] * self.model.columns)
+            total.extend([0.0] * (month - len(total)))
+            total[month - 1] += amount
+        for timing in sorted({*ours, *theirs}):
+            yield from self.rows(f"all at {timing}", ours.get(timing, []), theirs.get(timing, []))

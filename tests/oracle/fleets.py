@@ -14,8 +14,7 @@ from tests.oracle.placing import Press, eligible, press_hours, weeks_of
 from tests.oracle.work import Clock, Work
 
 LOADS = (0.6, 0.7, 0.8)  # of the hours there, for the hourly rate
-KINDS_OF_MACHINES = (*EQUIPMENT, "loan_interest", "loan_principal", "loan_balance", "lease_insurance", "property_tax",
-                     "people", "energy", "space", "service_base", "support")  # fmt: skip
+KINDS_OF_MACHINES = (*EQUIPMENT, "people", "energy", "space", "service_base", "support")
 
 
 @dataclass

@@ -70,5 +70,9 @@ def draws(rng: Random, model: Model, data: Tree, number: int, figures: int) -> l
 
 
 def path_of(key: str) -> str:
-    """Turn the engine's key into the oracle's path: lists are counted from 0 there."""
-    return ".".join(str(int(word) - 1) if word.isdigit() else word for word in key.split("."))
+    """Turn the engine's key into the oracle's path: lists are counted from 0 there; a step is named by its month."""
+    words = key.split(".")
+    return ".".join(
+        str(int(word) - 1) if word.isdigit() and above != "steps" else word
+        for above, word in zip(["", *words], words, strict=False)
+    )

@@ -1,19 +1,22 @@
-"""What a candidate on leases still owes when it stops, for the oracle: the last parts of section 10."""
+"""What a candidate still owes when it stops, for the oracle: the last parts of section 10. No rentals here."""
 
 from __future__ import annotations
 
-from tests.oracle import leasing, placing, service
+from tests.oracle import equipment, leasing, placing, service
 from tests.oracle import reading as r
 from tests.oracle.leasing import Rents
 from tests.oracle.oracle import Candidate
 from tests.oracle.placing import Press
 from tests.oracle.work import Clock
 
+NO_RENTS = Rents(0.0, 1, advance=True, dates=())
 
-def leases(tree: r.Tree, key: str, clock: Clock) -> list[tuple[Press, Rents]]:
-    """List the presses of a candidate, all of them on new leases, with their rents; `tree` is prepared."""
-    presses = placing.presses_of(tree["candidates"][key], clock)
-    return [(press, leasing.rents_of(press, clock.calendar(1))) for press in presses if press.first <= clock.months]
+
+def signed(tree: r.Tree, key: str, clock: Clock) -> list[tuple[Press, Rents]]:
+    """List the presses of a candidate with the rents of those on new leases; `tree` is prepared."""
+    presses = placing.presses_of(tree["today"] if key == "today" else tree["candidates"][key], clock, key == "today")
+    rents = [leasing.rents_of(p, clock.calendar(1)) if p.form == "lease" else NO_RENTS for p in presses]
+    return [pair for pair in zip(presses, rents, strict=True) if pair[0].first <= clock.months]
 
 
 def stop_after(tree: r.Tree, candidate: Candidate, clock: Clock) -> list[float]:
@@ -21,15 +24,19 @@ def stop_after(tree: r.Tree, candidate: Candidate, clock: Clock) -> list[float]:
     out = []
     for m in range(1, clock.months + 1):
         total = sum(amount for (month, _), amount in candidate.statement.items() if month <= m)
-        for press, rents in leases(tree, candidate.key, clock):
+        for press, rents in signed(tree, candidate.key, clock):
             total += press.sums * (still_bound(press, rents, m) - worth(press, m))
         out.append(total)
     return out
 
 
 def still_bound(press: Press, rents: Rents, month: int) -> float:
-    """Give what the lease of one press still takes after a month; nothing before it is signed."""
+    """Give what the lease or loan of one press still takes after a month; nothing before it is signed."""
     terms = press.terms
+    if press.form == "loan":
+        return owed_on_loan(press, month)
+    if press.form != "lease":
+        return 0.0
     bought = str(terms.get("at_end", "return")) == "buy"
     leaves = round(r.number(terms.get("exit_month")))
     if month < press.first or (bought and month >= press.last) or (leaves and month >= press.first + leaves - 1):
@@ -40,26 +47,42 @@ def still_bound(press: Press, rents: Rents, month: int) -> float:
     return (rents.all - due) * (1 - r.number(terms.get("exit_discount"))) + price
 
 
-def worth(press: Press, month: int) -> float:
-    """Give the worth of one press that will be bought, in a straight line from its price to its sale."""
-    terms = press.terms
-    if str(terms.get("at_end")) != "buy" or "cash_price" not in terms or not press.first <= month < press.last:
+def owed_on_loan(press: Press, month: int) -> float:
+    """Give the balance of a loan after a month in which the press is in service and does not leave."""
+    terms, months = press.terms, round(r.number(press.terms["months"]))
+    if not press.first <= month < press.last or month >= press.first + months - 1:
         return 0.0
-    price, sale = r.number(terms["cash_price"]), r.number(terms.get("sells_for"))
+    balance, rate = r.number(terms["price"]) - r.number(terms.get("down_payment")), r.number(terms["rate"]) / 12
+    payment = equipment.level_payment(balance, rate, months)
+    for _ in range(press.first, month + 1):
+        balance += balance * rate - payment
+    return balance
+
+
+def worth(press: Press, month: int) -> float:
+    """Give the worth of one press that is or will be owned, in a straight line from its price to its sale."""
+    terms = press.terms
+    price = terms.get("price" if press.form in ("cash", "loan") else "cash_price")
+    owned = press.form in ("cash", "loan") or str(terms.get("at_end")) == "buy"
+    if not owned or price is None or not press.first <= month < press.last:
+        return 0.0
+    price, sale = r.number(price), r.number(terms.get("sells_for"))
     return price - (price - sale) * (month - press.first + 1) / (press.last - press.first + 1)
 
 
 def contracted(tree: r.Tree, candidate: Candidate, clock: Clock, months: int) -> list[float]:
     """Give what is contracted for equipment on signing, by the month in which it falls due."""
     out = [0.0] * months
-    for press, rents in leases(tree, candidate.key, clock):
+    for press, rents in signed(tree, candidate.key, clock):
         if press.follows:
             continue
         terms, n = press.terms, press.count
         interim = r.number((terms.get("interim_rent") or {}).get("days")) / 30 * rents.level / rents.every
         dues = [(press.first, interim + r.number(terms.get("document_fee")))]
         dues += [(press.first + rents.month_of_lease(time) - 1, amount) for time, amount in rents.dates]
-        if str(terms.get("at_end")) == "buy":
+        if press.form in ("cash", "loan"):
+            dues = bought(press)
+        elif str(terms.get("at_end")) == "buy":
             dues.append((press.first + round(r.number(terms["months"])) - 1, r.number(terms.get("buy_price"))))
         for month, amount in dues:
             out.extend([0.0] * (month - len(out)))
@@ -67,11 +90,22 @@ def contracted(tree: r.Tree, candidate: Candidate, clock: Clock, months: int) ->
     return out
 
 
+def bought(press: Press) -> list[tuple[int, float]]:
+    """Give what a cash price or a loan takes, by the month in which it falls due."""
+    terms = press.terms
+    if press.form == "cash":
+        return [(press.first, r.number(terms["price"]))]
+    down, months = r.number(terms.get("down_payment")), round(r.number(terms["months"]))
+    payment = equipment.level_payment(r.number(terms["price"]) - down, r.number(terms["rate"]) / 12, months)
+    at_signing = [(press.first, down + r.number(terms.get("fee")))]
+    return at_signing + [(press.first + j, payment) for j in range(months)]
+
+
 def bound_if_funds_stop(tree: r.Tree, candidate: Candidate, clock: Clock) -> float:
     """Give what is bound when no money is granted after the first fiscal year."""
     last = max(m for m in range(1, 13) if clock.fiscal_year(m) == 1)
     out = candidate.bound
-    for press, rents in leases(tree, candidate.key, clock):
+    for press, rents in signed(tree, candidate.key, clock):
         terms = press.terms
         later = [amount for time, amount in rents.dates if press.first + rents.month_of_lease(time) - 1 > last]
         if str(terms.get("at_end")) == "buy" and press.first + round(r.number(terms["months"])) - 1 > last:

@@ -14,30 +14,15 @@ from tco.assemble import build
 from tco.model.evaluate import evaluate
 from tco.scenario.load import load_text
 from tests.oracle import oracle, reading, stopping
-from tests.oracle.compare import Compared
+from tests.oracle.compare import Statement
 from tests.oracle.random_parts import all_parts, parts_of, scenario
 
 SEEDS = range(25)
 MANY = [pytest.param(seed, marks=pytest.mark.campaign) for seed in range(25, 150)]
 
 
-class Statement(Compared):
-    """The same comparison with all cost lines of a candidate added up by month and timing."""
-
-    def costs(self, key, candidate):
-        """Everything paid and received at one instant."""
-        ours, theirs = {}, {}
-        for line in self.model.lines:
-            if line.role == "cost" and line.block.scope == key:
-                total = ours.setdefault(line.timing, [0.0] * self.model.columns)
-                for place, amount in enumerate(self.row(line.id)):
-                    total[place] += amount
-        for (month, timing), amount in candidate.statement.items():
-            total = theirs.setdefault(timing, [0.0] * self.model.columns)
-            total.extend([0.0] * (month - len(total)))
-            total[month - 1] += amount
-        for timing in sorted({*ours, *theirs}):
-            yield from self.rows(f"all at {timing}", ours.get(timing, []), theirs.get(timing, []))
+class Stopped(Statement):
+    """What is bound when somebody stops, beside everything else."""
 
     def stops(self):
         """Costs when a candidate stops after each month, sums contracted, what is bound if funds stop."""
@@ -55,7 +40,7 @@ class Statement(Compared):
 def compared(seed):
     data = scenario(seed)
     model = build(load_text(json.dumps(data)))
-    return Statement(data, model, evaluate(model), oracle.evaluate(data))
+    return Stopped(data, model, evaluate(model), oracle.evaluate(data))
 
 
 @pytest.mark.parametrize("seed", [*SEEDS, *MANY])

@@ -239,6 +239,8 @@ candidates:
     assert it.total("it") == near(132700)
     assert it.sum("it.press.hours") == near(hours)
     assert it.total("it") / it.sum("it.press.hours") == near(rate)
+    place = it.model["it.hourly_rate.rate"].shape.axis.labels.index(f"{float(used):.0%}")
+    assert it.figure("it.hourly_rate.rate", place) == near(rate)
 
 
 @pytest.mark.parametrize(

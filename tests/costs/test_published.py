@@ -67,3 +67,32 @@ candidates:
 """)
     months = sum((1 + 0.12 / 12) ** -month for month in range(24))
     assert (it.worth("rent") - it.worth("buy")) / months == near(0, 0.05)
+
+
+def test_the_rate_of_an_hour_that_is_sold():
+    """Trade page, the value of calculating budgeted hourly rates (read): 200,000 over five years and 2,000 hours a year
+    is 20 an hour, 21 with overhead of 1; what is printed on and with comes on top.
+
+    2,500 hours there used to 80 percent are 2,000; overhead is said as support of the front end, 2,000 a year.
+    """
+    it = say("""\
+months: 60
+work: {black: 1000}
+shop: {hours_per_week: 50, weeks_per_year: 50, paper: {letter: 0.01}}
+every_quote: {increase: 0%}
+candidates:
+  bare: {cash: {price: 200000}, sides_per_minute: 100, service: {black: 0.01}}
+  loaded: {cash: {price: 200000}, sides_per_minute: 100, front_end: {support_per_year: 2000}}
+""")
+    assert [it.figure(f"{key}.hourly_rate.rate", 2) for key in ("bare", "loaded")] == near([20, 21])
+
+
+def test_a_falling_load_raises_the_rate():
+    """Derived from the rule of the same pages: 100,000 a year over 2,080 hours used to 60, 70 and 80 percent."""
+    it = say("""\
+months: 12
+work: {black: 1000}
+shop: {hours_per_week: 40}
+candidates: {it: {cash: {price: 100000}, sides_per_minute: 100}}
+""")
+    assert [it.figure("it.hourly_rate.rate", place) for place in range(3)] == near([80.13, 68.68, 60.10])

@@ -15,6 +15,7 @@ from tco.publish.workbook import formulas
 from tco.publish.workbook.about import ABOUT, CHANGES, write_about, write_changes
 from tco.publish.workbook.breakeven import BREAK_EVEN, write_break_even
 from tco.publish.workbook.checks import CHECKS, verdict, write_checks
+from tco.publish.workbook.fiscal_years import FISCAL_YEARS, has_fiscal_years, write_fiscal_years
 from tco.publish.workbook.inputs import write_inputs
 from tco.publish.workbook.layout import ASSUMPTIONS, QUOTES, TABLES, WORK, Layout, Row, lay_out
 from tco.publish.workbook.ledger import Source, write_ledger
@@ -74,6 +75,8 @@ def fill(book: Book, source: Source) -> None:
     write_inputs(book, source, rows)
     for ledger in source.layout.ledgers:
         write_ledger(book, ledger, source)
+    if has_fiscal_years(source.layout):
+        write_fiscal_years(book, source)
     write_stored(book, source, EVIDENCE)
     write_break_even(book, source)
     write_stored(book, source, UNCERTAINTY)
@@ -120,6 +123,8 @@ def sheet_map(layout: Layout, study: Study) -> list[tuple[str, str]]:
         (ledger.sheet, words.get(ledger.scope, f"Ledger, month by month: {study.name_of(ledger.scope)}"))
         for ledger in layout.ledgers
     ]
+    if has_fiscal_years(layout):
+        sheets.append((FISCAL_YEARS, "Budget, books and leases of each candidate by fiscal year, live"))
     return [
         *sheets,
         (EVIDENCE, f"What each candidate rests on, by source, and its heaviest figures. {STORED}"),

@@ -1,0 +1,127 @@
+"""Fiscal years, live: the parts of a budget, the way from cash to expense, leases in the balance sheet, year by year.
+
+Every cell is a link to a ledger, where the months of a fiscal year are gathered; only sums are added here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from tco.model.nodes import Line
+from tco.publish.workbook.layout import HEAD_ROWS, KEY, LABEL, UNIT, VALUE, Layout, column_name
+from tco.publish.workbook.ledger import Source
+from tco.publish.workbook.printing import finish, set_widths
+from tco.publish.workbook.styles import Book, Page
+
+FISCAL_YEARS: Final = "Fiscal years"
+PAID: Final = "fiscal.paid_by_year"
+_HEAD: Final = HEAD_ROWS - 1
+
+
+@dataclass(frozen=True)
+class _Row:
+    """One row of a statement: the end of its key, its label, whether it is taken off, a result, or a balance."""
+
+    key: str
+    label: str
+    less: bool = False
+    result: bool = False
+    balance: bool = False
+
+
+_STATEMENTS: Final[tuple[tuple[str, tuple[_Row, ...]], ...]] = (
+    (
+        "budget: what is paid",
+        (
+            _Row("fiscal.capital_by_year", "Capital"),
+            _Row("fiscal.loan_by_year", "Loan payments"),
+            _Row("fiscal.operating_by_year", "Operating"),
+            _Row("fiscal.relief_by_year", "Tax relief"),
+            _Row(PAID, "All costs paid", result=True),
+            _Row("fiscal.worth_by_year", "The same in today's money"),
+        ),
+    ),
+    (
+        "books: from cash to expense",
+        (
+            _Row(PAID, "All costs paid"),
+            _Row("books.capital_by_year", "less capital and principal", less=True),
+            _Row("books.depreciation_by_year", "Depreciation"),
+            _Row("books.loss_by_year", "Loss on presses that leave"),
+            _Row("books.expense_by_year", "Expense", result=True),
+        ),
+    ),
+    (
+        "new leases in the balance sheet: an illustration, to be settled with an accountant",
+        (
+            _Row("lease_accounting.taken_by_year", "Liability taken on"),
+            _Row("lease_accounting.interest_by_year", "Interest"),
+            _Row("lease_accounting.paid_by_year", "less rents off the liability", less=True),
+            _Row("lease_accounting.liability_by_year", "Liability at the close", result=True, balance=True),
+            _Row("lease_accounting.right_taken_by_year", "Right of use taken on"),
+            _Row("lease_accounting.written_by_year", "less written off", less=True),
+            _Row("lease_accounting.right_of_use_by_year", "Right of use at the close", result=True, balance=True),
+            _Row("lease_accounting.expense_by_year", "Expense of leases"),
+        ),
+    ),
+)  # fmt: skip
+
+
+def has_fiscal_years(layout: Layout) -> bool:
+    """Whether any candidate's costs are gathered by fiscal year."""
+    return any(f"{candidate}.{PAID}" in layout.model for candidate in layout.candidates)
+
+
+def statements(layout: Layout, candidate: str) -> Iterator[tuple[str, list[tuple[_Row, Line]]]]:
+    """Yield what a candidate has of the statements: heading, and rows with their lines."""
+    for heading, rows in _STATEMENTS:
+        there = [(row, layout.model[key]) for row in rows if (key := f"{candidate}.{row.key}") in layout.model]
+        if len(there) > 1:
+            yield heading, there
+
+
+def write_fiscal_years(book: Book, source: Source) -> None:
+    """Write the sheet."""
+    page, layout = book.page(FISCAL_YEARS), source.layout
+    page.title(FISCAL_YEARS, "Read from the ledgers, live. Nothing is discounted but where it says so.")
+    paid = {one: layout.model[f"{one}.{PAID}"] for one in layout.candidates if f"{one}.{PAID}" in layout.model}
+    axis = next(iter(paid.values())).shape.axis
+    assert axis is not None
+    years = len(axis)
+    set_widths(page, (24, 44, 10, *(14 for _ in range(years + 1))))
+    for column, head in enumerate(("Key", "Fiscal year", "Unit")):
+        page.text(_HEAD, column, head, "head")
+    for place, label in enumerate((*axis.labels, "In all")):
+        page.text(_HEAD, VALUE + place, label, "head right")
+    row = HEAD_ROWS
+    page.band(row, "All candidates: what is paid", VALUE + years)
+    for candidate, line in paid.items():
+        row += 1
+        _row(page, row, _Row("", source.name_of(candidate)), line, source)
+    row += 2
+    for candidate in paid:
+        for heading, rows in statements(layout, candidate):
+            page.band(row, f"{source.name_of(candidate)}, {heading}", VALUE + years)
+            for one, line in rows:
+                row += 1
+                _row(page, row, one, line, source)
+            row += 2
+    finish(page, source.study, (row - 2, VALUE + years), head_columns=VALUE)
+
+
+def _row(page: Page, row: int, one: _Row, line: Line, source: Source) -> None:
+    assert line.shape.axis is not None
+    sign, start = (-1, "-1 * ") if one.less else (1, "")
+    style, form = "total" if one.result else "link", source.form(line)
+    page.text(row, KEY, line.id, "key")
+    page.text(row, LABEL, one.label)
+    page.text(row, UNIT, source.shown(line), "small")
+    years = len(line.shape.axis)
+    values = [sign * source.value(line, entry) for entry in range(years)]
+    for entry, value in enumerate(values):
+        page.formula(row, VALUE + entry, f"{start}{source.layout.address(line, entry)}", value, style, form)
+    if not one.balance:
+        area = f"{column_name(VALUE)}{row + 1}:{column_name(VALUE + years - 1)}{row + 1}"
+        page.formula(row, VALUE + years, f"SUM({area})", sum(values), "total", form)

@@ -50,7 +50,8 @@ def clicks(desk: Desk, block: Block, plan: Service, presses: Sequence[Placed], w
         every = passes * (small + (times - small) * work.large) * route.small
     else:
         every = passes * (small * (1 - work.large) * route.small + times * work.large * route.large)
-    every = every if each is None else every * each
+    if each is not None:
+        every = every * each
     if kept is None:
         by_class = block.line(f"{key}_by_class", f"{word} clicks, average month", "click/month", every)
         before = by_class
@@ -61,8 +62,10 @@ def clicks(desk: Desk, block: Block, plan: Service, presses: Sequence[Placed], w
     if not own_rate:
         return Clicks(by_class, before, made)
     big = passes * small * work.large * route.large
-    big = big if each is None else big * each
-    big = big if kept is None else big * kept
+    if each is not None:
+        big = big * each
+    if kept is not None:
+        big = big * kept
     large = block.line(f"{key}_size_by_class", f"{word} large clicks, average month", "click/month", big)
     return Clicks(
         by_class, before, made, large, over_presses(block, f"{key}_size", f"{word} large clicks", large, presses)

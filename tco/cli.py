@@ -206,9 +206,11 @@ def explain(
     """Tell how a figure comes about: its formula in words, what went in, where each figure comes from."""
     from tco.assemble import build as assemble
     from tco.model.evaluate import evaluate
+    from tco.publish.numbers import Numbers
 
     scenario = _read(file)
     model = assemble(scenario)
+    numbers = Numbers(scenario.money.locale, scenario.money.currency)
     found = find_line(model, key)
     if found is None:
         near = nearest_keys(model, key)
@@ -218,7 +220,7 @@ def explain(
     if month > model.columns:
         _complain(f"month {month} is beyond the last one, {model.columns}")
         raise typer.Exit(USAGE)
-    for line in explanation_lines(explained(scenario, evaluate(model), *found, month)):
+    for line in explanation_lines(explained(scenario, evaluate(model), *found, month), numbers):
         _say(line)
 
 
@@ -252,7 +254,7 @@ def solve(
         hint = f"; did you mean {', '.join(near)}?" if near else ""
         _complain(f"no figure of {file} that moves {candidate} has the key {term}{hint}")
         raise typer.Exit(USAGE)
-    numbers = Numbers("en_US", scenario.money.currency)
+    numbers = Numbers(scenario.money.locale, scenario.money.currency)
     for line in solution_lines(solved(model, candidate, whole, against), names, numbers):
         _say(line)
 

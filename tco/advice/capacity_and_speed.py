@@ -50,10 +50,11 @@ def volume_fit(study: Study) -> Iterator[QuoteWarning]:
         there = limit.number * one.press.count.number
         peak, mean = float(used.max()), float(used.mean())
         if peak > there or mean < HARDLY_USED * there:
-            much = f"{peak:,.0f} sides in the busiest month, above" if peak > there else f"{mean:,.0f} sides a month of"
+            busiest, usual = f"{study.told(peak)} sides in the busiest month", f"{study.told(mean)} sides a month"
+            much = f"{busiest}, above" if peak > there else f"{usual} of"
             yield study.warning(
                 "volume-fit", one.candidate, "warn", f"{one.path}.recommended_volume",
-                f"{one.name}: {much} the {there:,.0f} that are recommended",
+                f"{one.name}: {much} the {study.told(there)} that are recommended",
                 "What does a busier month do to service prices, stops and life?" if peak > there else
                 "Is there a smaller press for this volume?",
                 "Service prices and stops as quoted",
@@ -112,7 +113,7 @@ def hours_short(study: Study) -> Iterator[QuoteWarning]:
             "hours without limit": {f"{prefix}.sides_per_minute": None for _, _, prefix in items},
             "as the hours are": {},
         }
-        what = f"{lost:,.0f} sides fit nowhere" if lost > NOTHING else "the rest goes into overtime or outside"
+        what = f"{study.told(lost)} sides fit nowhere" if lost > NOTHING else "the rest goes into overtime or outside"
         yield study.warning(
             "hours-short", key, "error" if lost > NOTHING else "warn", f"{items[0][2]}.sides_per_minute",
             f"{owner.title}: hours are short in {int(lacking.sum())} of {study.scenario.horizon} months; {what}",

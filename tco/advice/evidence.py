@@ -35,7 +35,7 @@ def residual_high(study: Study) -> Iterator[QuoteWarning]:
                 f"{one.name}: sells for {worth.number / price.number:.0%} of its price after {used} months",
                 "Who promises this price, does service go on for the next owner without a new inspection fee, and what "
                 "did presses of this age fetch last year?",
-                f"{worth.number:,.0f} is received when the press leaves",
+                f"{study.told(worth.number)} is received when the press leaves",
                 study.at(one.candidate, worth, worth.path, {"worth nothing": 0.0, "as written": worth.number}),
             )  # fmt: skip
 

@@ -38,7 +38,7 @@ def renewal_unstated(study: Study) -> Iterator[QuoteWarning]:
             "renewal-unstated", one.candidate, "warn", path,
             f"{one.name}: nothing says whether the lease renews itself after {end}; {USUAL_RENEWAL} months more would "
             "be "
-            f"{more:,.0f}",
+            f"{study.told(more)}",
             "Does the lease renew itself? For how many months, when does the window for notice open and close, in "
             "which "
             "form and to whom must notice be given?",
@@ -56,7 +56,7 @@ def notice_early(study: Study) -> Iterator[QuoteWarning]:
             months = rental.notice_months.number
             yield study.warning(
                 "notice-early", one.candidate, "inform", path,
-                f"{one.name}: notice binds for {months:.0f} months, {months * rental.rent.number:,.0f} of rent",
+                f"{one.name}: notice binds for {months:.0f} months, {study.told(months * rental.rent.number)} of rent",
                 "In which form and to which address must notice be given, and from which day does it count?",
                 "Notice is given so that the rental ends with its use; enter it in a calendar",
             )  # fmt: skip
@@ -106,7 +106,7 @@ def early_exit(study: Study) -> Iterator[QuoteWarning]:
         rents = float(study.values[f"{one.block}.all_rents"][0, 0, 0])
         yield study.warning(
             "early-exit", one.candidate, "warn", f"{one.path}.lease",
-            f"{one.name}: no formula for ending the lease early; at worst all {rents:,.0f} of "
+            f"{one.name}: no formula for ending the lease early; at worst all {study.told(rents)} of "
             "rents and the service are owed",
             "What do we owe if we end the lease and the service after 24 or 36 months: to give the press back, and to "
             "keep it?",
@@ -123,8 +123,8 @@ def funding_clause(study: Study) -> Iterator[QuoteWarning]:
             bound = study.measure(one.candidate, "bound")
             yield study.warning(
                 "funding-clause", one.candidate, "warn", one.path,
-                f"{one.name}: binds {bound:,.0f} beyond the year, and nothing says that it ends when no money is "
-                "granted",
+                f"{one.name}: binds {study.told(bound)} beyond the year, and nothing says that it ends when no "
+                "money is granted",
                 "Does the contract end without charge at the end of a fiscal year for which no money is granted? Which "
                 "notice is needed, and may we then have the work done elsewhere?",
                 "The full term is paid; public rules on competition, approval and borrowing are not looked at",
@@ -193,7 +193,7 @@ def service_length(study: Study) -> Iterator[QuoteWarning]:
             base = plan.plan.base.number / plan.plan.base.months if plan.plan.base else 0.0
             rest = f"{open_months} months without service" if open_months > 0 else (
                 f"the service is paid for {stated.number - (one.lease.months.number if one.lease else 0):.0f} months "
-                f"after the press has gone, {base:,.0f} a month"
+                f"after the press has gone, {study.told(base)} a month"
             )  # fmt: skip
             yield study.warning(
                 "service-length", one.candidate, "error", f"{plan.path}.months",

@@ -87,7 +87,7 @@ def minimum_high(study: Study) -> Iterator[QuoteWarning]:
             both = {"without the minimum": 0.0, "with it": one.plan.minimum_charge.number}
             yield study.warning(
                 "minimum-high", one.candidate, "warn", path,
-                f"{one.name}: {missing:,.0f} is paid over the months compared only to reach the minimum charge",
+                f"{one.name}: {study.told(missing)} is paid over the months compared only to reach the minimum charge",
                 "Can the minimum charge be settled over the contract year, or be lower?",
                 "The minimum as quoted", study.at(one.candidate, one.plan.minimum_charge, path, both),
             )  # fmt: skip
@@ -108,7 +108,8 @@ def _high(
         words = "prepaid"
     return study.warning(
         "minimum-high", one.candidate, "warn", path,
-        f"{one.name}: {asked:,.0f} {colour} clicks a {period} are {words}, the weakest one may have {lowest:,.0f}",
+        f"{one.name}: {study.told(asked)} {colour} clicks a {period} are {words}, "
+        f"the weakest one may have {study.told(lowest)}",
         f"Can the {colour} clicks that are {words} be lowered, or be settled over the contract year, so that we do not "
         "pay for clicks that are not made?",
         "Clicks not made are paid for", readings,

@@ -16,6 +16,7 @@ from tco.model.kinds import Array
 from tco.model.model import Model
 from tco.problem import ScenarioError
 from tco.scenario.figure import Figure
+from tco.scenario.locales import spelled
 from tco.scenario.schema import Candidate, Lease, Press, Scenario, Service
 
 NOTHING: Final = 1e-6
@@ -224,6 +225,10 @@ class Study:
     def name(self, candidate: str) -> str:
         """Return the name of a candidate for people."""
         return dict(self.scenario.candidates_all)[candidate].title
+
+    def told(self, value: float) -> str:
+        """A whole number as the scenario's locale writes it."""
+        return spelled(value, self.scenario.money.locale)
 
     def warning(
         self, code: str, candidate: str, severity: Severity, path: str, title: str, question: str, assumed: str,

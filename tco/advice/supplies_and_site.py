@@ -72,8 +72,8 @@ def yield_coverage(study: Study) -> Iterator[QuoteWarning]:
                 continue
             yield study.warning(
                 "yield-coverage", one.candidate, "warn", path, f"{one.name}, {name}: {what}",
-                f"At which coverage does one unit of {name} last {supply.yields.number:,.0f}, and what does it last at "
-                f"{mine:.0%}?",
+                f"At which coverage does one unit of {name} last {study.told(supply.yields.number)}, and what does it "
+                f"last at {mine:.0%}?",
                 "The yield falls as coverage rises" if basis else "The yield holds at any coverage",
                 study.readings(one.candidate, both),
             )  # fmt: skip

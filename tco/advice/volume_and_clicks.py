@@ -80,8 +80,8 @@ def included_size(study: Study) -> Iterator[QuoteWarning]:
             yield study.warning(
                 "included-size", one.candidate, "warn", path,
                 f"{one.name}: the {colour} clicks included may be meant in small or in large sides",
-                f"Are the {figure.number:,.0f} {colour} clicks included a {figure.per} counted as small sides or as "
-                "sides of any size?",
+                f"Are the {study.told(figure.number)} {colour} clicks included a {figure.per} counted as small sides "
+                "or as sides of any size?",
                 f"In small sides, so that one large side uses up {times:g} of them",
                 study.at(one.candidate, figure, path, either),
             )  # fmt: skip
@@ -139,8 +139,8 @@ def overage_rate(study: Study) -> Iterator[QuoteWarning]:
                 yield study.warning(
                     "overage-rate", one.candidate, "warn", f"{one.path}.included.{colour}",
                     f"{one.name}: {colour} clicks are included, but in no base fee",
-                    f"Which payment pays for the {figure.number:,.0f} {colour} clicks included, and what would it be "
-                    "without them? Is every click beyond them charged at the stated rate?",
+                    f"Which payment pays for the {study.told(figure.number)} {colour} clicks included, and what would "
+                    "it be without them? Is every click beyond them charged at the stated rate?",
                     "The rate holds beyond the included clicks; their price is inside another payment, not nothing",
                 )  # fmt: skip
             elif alone and base.number > 0 and rate.number > 0:
@@ -197,7 +197,7 @@ def bands_inverted(study: Study) -> Iterator[QuoteWarning]:
         for colour, bands in bands_of(one).items():
             ranges = inversions(bands) if one.plan.bands == "all units" else []
             if ranges and colour in study.work.colours:
-                told = ", ".join(f"{low:,.0f} to {high:,.0f}" for low, high in ranges)
+                told = ", ".join(f"{study.told(low)} to {study.told(high)}" for low, high in ranges)
                 yield study.warning(
                     "bands-inverted", one.candidate, "inform", f"{one.path}.{colour}",
                     f"{one.name}: more {colour} clicks cost less in the ranges {told}",

@@ -6,13 +6,16 @@ minus is the true one and never stands before a zero; a number and its unit are 
 
 from __future__ import annotations
 
+import datetime as dt
 import math
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
-from babel import Locale, UnknownLocaleError
-from babel.numbers import format_currency, format_decimal, get_currency_name
+from babel import Locale
+from babel.numbers import format_currency, get_currency_name
+
+from tco.scenario.locales import USUAL, known_locale, place_of, spelled
 
 MINUS: Final = "\u2212"
 NO_BREAK: Final = "\u00a0"
@@ -34,6 +37,7 @@ MONTH_NAMES: Final = (
     "November",
     "December",
 )
+_DIRECTIONS: Final = dict.fromkeys(map(ord, "\u200e\u200f\u061c"))  # marks of writing from right to left
 LARGEST_STEP: Final = 3  # significant figures of a number on an owner's page
 
 
@@ -82,10 +86,7 @@ class Numbers:
     @property
     def place(self) -> Locale:
         """The locale itself."""
-        try:
-            return Locale.parse(self.locale.replace("-", "_"))
-        except (UnknownLocaleError, ValueError):
-            return Locale.parse("en_US")
+        return place_of(known_locale(self.locale) or USUAL)
 
     @property
     def currency_name(self) -> str:
@@ -120,9 +121,10 @@ class Numbers:
         sign = MINUS if number < 0 else ""
         key = ("money", number)
         if key not in self._known:
-            self._known[key] = format_currency(
+            text = format_currency(
                 abs(number), self.currency, locale=self.place, format=self._money_pattern(), currency_digits=False
             )
+            self._known[key] = text.translate(_DIRECTIONS)
         return sign + self._known[key]
 
     def about_money(self, value: float) -> str:
@@ -158,6 +160,12 @@ class Numbers:
             return "the same"
         return f"saves {self.money(number)}" if number > 0 else f"costs {self.money(-number)} more"
 
+    def date(self, day: dt.date) -> str:
+        """A day in English words, the month first where the locale has it so: ``March 1, 2027`` or ``1 March 2027``."""
+        month = MONTH_NAMES[day.month - 1]
+        first = str(self.place.date_formats["long"].pattern).startswith("M")
+        return f"{month} {day.day}, {day.year}" if first else f"{day.day} {month} {day.year}"
+
     def _money_pattern(self) -> str:
         pattern = str(self.place.currency_formats["standard"].pattern).split(";")[0]
         return pattern.replace(".00", "")
@@ -165,10 +173,7 @@ class Numbers:
     def _plain(self, number: Decimal, digits: int) -> str:
         key = ("plain", number, digits)
         if key not in self._known:
-            grouping = str(self.place.decimal_formats[None].pattern).split(".")[0]
-            pattern = grouping + ("." + "0" * digits if digits else "")
-            text = format_decimal(abs(number), format=pattern, locale=self.place)
-            self._known[key] = (MINUS if number < 0 else "") + text
+            self._known[key] = (MINUS if number < 0 else "") + spelled(abs(number), str(self.place), digits)
         return self._known[key]
 
 

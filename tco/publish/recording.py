@@ -90,7 +90,7 @@ def _facts(scenario: Scenario, values: Mapping[str, Array]) -> Facts:
         month=scenario.start.month,
         months=scenario.horizon,
         currency=money.currency,
-        locale=getattr(money, "locale", None) or "en_US",
+        locale=money.locale,
         paper="letter" if money.paper_sizes == "inch" else "a4",
         prepared_by=(prepared.by or "") if prepared else "",
         prepared_for=(prepared.for_ or "") if prepared else "",

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 
 from tco.problem import Problem
 from tco.publish.explanation import MOST_ENTRIES, Explanation, Told
+from tco.publish.numbers import Numbers
 from tco.scenario.reference import Section
 from tco.scenario.schema import Scenario
 
@@ -30,30 +32,36 @@ def gap_lines(scenario: Scenario) -> Iterator[str]:
             yield from (f"    {gap.text()}" for gap in gaps)
 
 
-def figure_text(value: float, *, percent: bool = False) -> str:
+def figure_text(numbers: Numbers, value: float, *, percent: bool = False) -> str:
     """Return a number for people: two decimals when large, six digits when small."""
+    if not math.isfinite(value):
+        return f"{value}"
     if percent:
-        return f"{value * 100:,.6g}%"
+        return f"{numbers.exact(_six(value * 100))}%"
     if abs(value) >= LARGE:
-        return f"{value:,.2f}".removesuffix(".00")
-    return f"{value:.6g}"
+        return numbers.fixed(value, 0 if numbers.fixed(value, 2) == numbers.fixed(round(value), 2) else 2)
+    return numbers.exact(_six(value))
 
 
-def explanation_lines(found: Explanation) -> Iterator[str]:
-    """Yield a line of the model told in full."""
+def _six(value: float) -> float:
+    return float(f"{value:.6g}")
+
+
+def explanation_lines(found: Explanation, numbers: Numbers) -> Iterator[str]:
+    """Yield a line of the model told in full, in the numbers of the scenario."""
     yield f"{found.block}: {found.line.label}  [{found.line.key}]"
     if found.formula:
         yield f"  = {found.formula}"
-    yield from _values(found.line, "  ")
+    yield from _values(numbers, found.line, "  ")
     if found.inputs:
         yield "What went in:"
         for one in found.inputs:
             yield f"  {one.label}  [{one.key}]"
-            yield from _values(one, "    ")
+            yield from _values(numbers, one, "    ")
     if found.figures:
         yield "Figures it rests on:"
         for figure in found.figures:
-            value = _with_unit(figure_text(figure.value, percent=figure.percent), figure.unit)
+            value = _with_unit(figure_text(numbers, figure.value, percent=figure.percent), figure.unit)
             source = f", {figure.source}" if figure.source else ""
             yield f"  {figure.label}  [{figure.key}]"
             yield f"    {value}; {figure.status}{source}; {figure.place}"
@@ -61,13 +69,13 @@ def explanation_lines(found: Explanation) -> Iterator[str]:
             yield f"  and {found.more_figures} more"
 
 
-def _values(told: Told, indent: str) -> Iterator[str]:
+def _values(numbers: Numbers, told: Told, indent: str) -> Iterator[str]:
     when = f"{told.when}: " if told.when else ""
     if told.word:
         yield f"{indent}{told.word}"
         return
     for label, value in told.values[:MOST_ENTRIES]:
-        text = _with_unit(figure_text(value, percent=told.percent), told.unit)
+        text = _with_unit(figure_text(numbers, value, percent=told.percent), told.unit)
         yield f"{indent}{when}{label + ': ' if label else ''}{text}"
     if len(told.values) > MOST_ENTRIES:
         yield f"{indent}and {len(told.values) - MOST_ENTRIES} more entries"

@@ -9,6 +9,7 @@ from typing import Annotated, NoReturn, cast
 from pydantic import BeforeValidator, ValidationError, ValidationInfo, WithJsonSchema, WrapValidator
 
 from tco.scenario.figure import Band, DatedFigure, DatedPrices, Figure, FlowFigure, Readings, Twelve, YearMonth
+from tco.scenario.locales import known_locale, nearest_locale
 from tco.scenario.numbers import refuse, text_of
 from tco.scenario.rules import FigureRule, FlowRule, context_of
 from tco.scenario.rules_dated import PercentByDateRule, PricesByDateRule
@@ -52,6 +53,16 @@ def _no_choice(place: Tree, text: str, error: ValidationError) -> NoReturn:
     close = nearest(text, choices) or nearest(text.replace("-", " "), choices)
     refuse(place, f"`{text[:40]}` is not one of {', '.join(choices)}", "",
            f"Did you mean `{close}`?" if close else f"Write {choices[0]}")
+
+
+def _locale(raw: object) -> str:
+    leaf = cast(Tree, raw)
+    text = text_of(leaf)
+    found = known_locale(text)
+    if found is None:
+        refuse(leaf, f"`{text[:40]}` is no locale", "A locale is a language and a country, by the names of CLDR",
+               f"Write such as {nearest_locale(text)}")
+    return found
 
 
 def _texts(raw: object) -> object:
@@ -101,6 +112,7 @@ CalendarMonth = Annotated[YearMonth, MonthRule()]
 MonthOrFigure = Annotated[YearMonth | Figure, MonthOrFigureRule()]
 YesNo = Annotated[bool, BeforeValidator(_yes_no), WithJsonSchema({"enum": ["yes", "no", True, False]})]
 Text = Annotated[str, BeforeValidator(text_of), WithJsonSchema({"type": ["string", "number"]})]
+LocaleName = Annotated[str, BeforeValidator(_locale), WithJsonSchema({"type": "string"})]
 LongText = Annotated[str, BeforeValidator(lambda raw: text_of(raw, 20_000)), WithJsonSchema({"type": "string"})]
 Texts = Annotated[tuple[str, ...], BeforeValidator(_texts),
                   WithJsonSchema({"type": ["array", "string"], "items": {"type": "string"}})]

@@ -6,7 +6,18 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from tco.scenario.kinds import ARE_WORDS, IS_WORD, Count0, KnownRate, Positive, PositiveShare, Share, Text, YesNo
+from tco.scenario.kinds import (
+    ARE_WORDS,
+    IS_WORD,
+    Count0,
+    KnownRate,
+    LocaleName,
+    Positive,
+    PositiveShare,
+    Share,
+    Text,
+    YesNo,
+)
 from tco.scenario.part import Part, WhenAbsent
 from tco.scenario.schema_books import Books, LeaseAccounting
 
@@ -59,6 +70,8 @@ class Money(Part):
 
     currency: Annotated[Text, WhenAbsent("USD")] = Field(
         description="Currency of every sum in the file, three letters. Text.", examples=["USD"])
+    locale: Annotated[LocaleName, WhenAbsent("en_US")] = Field(
+        description="How numbers, money and dates are written: language and country. Text.", examples=["de_DE"])
     discount_rate: KnownRate = Field(
         description="What money costs the shop: the rate at which it could borrow. A year, nominal money.",
         examples=["7.5%"])

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from tco.advice.dates import Due
-from tco.publish.numbers import MONTH_NAMES
 from tco.publish.parts import Cell, Kit, Link, Page, Row, Table, clipped
 
 
@@ -21,10 +20,10 @@ def build(kit: Kit) -> list[Page]:
     for one in report.candidates:
         mine = [due for due in report.dates if due.candidate == one.id]
         if mine:
-            tables.append(_table(f"t-dates-{one.place}", kit.name(one.id), mine))
+            tables.append(_table(kit, f"t-dates-{one.place}", kit.name(one.id), mine))
     common = [due for due in report.dates if not due.candidate]
     if common:
-        tables.append(_table("t-dates-all", "For every candidate", common))
+        tables.append(_table(kit, "t-dates-all", "For every candidate", common))
     files = [
         Link(kit.name(one.id), calendar_of(kit, one.id)) for one in report.candidates if one.id in report.calendars
     ]
@@ -33,10 +32,10 @@ def build(kit: Kit) -> list[Page]:
     return [Page("dates.html", "Dates to keep", "dates.html.j2", data, "Dates")]
 
 
-def _table(name: str, title: str, some: list[Due]) -> Table:
+def _table(kit: Kit, name: str, title: str, some: list[Due]) -> Table:
     rows = tuple(
         Row(
-            f"{due.date.day} {MONTH_NAMES[due.date.month - 1]} {due.date.year}",
+            kit.numbers.date(due.date),
             (Cell(clipped(due.what, 140), css="words"),),
         )
         for due in some

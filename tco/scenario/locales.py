@@ -1,0 +1,47 @@
+"""How a place writes numbers: the locale of a scenario, and figures spelled by it for whoever writes sentences."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from decimal import Decimal
+from functools import cache
+
+from babel import Locale, UnknownLocaleError, localedata
+from babel.core import get_global
+from babel.numbers import format_decimal
+
+USUAL = "en_US"
+
+
+@cache
+def known_locale(text: str) -> str | None:
+    """The CLDR name of a locale that is written in any of the usual ways (``de-DE``, ``de_de``), or None."""
+    try:
+        return str(Locale.parse(text.strip().replace("-", "_")))
+    except (UnknownLocaleError, ValueError):
+        return None
+
+
+def nearest_locale(text: str) -> str:
+    """The name that was probably meant: one spelled alike, else the language in the country where most speak it."""
+    word = text.strip().replace("-", "_")
+    language, _, country = word.partition("_")
+    likely = get_global("likely_subtags").get(language.lower()[:2])
+    if country and likely is None:
+        names = [name for name in localedata.locale_identifiers() if re.fullmatch(r"[a-z]{2,3}_[A-Z]{2}", name)]
+        return next(iter(difflib.get_close_matches(word, names, n=1, cutoff=0.6)), USUAL)
+    return f"{likely.split('_')[0]}_{likely.split('_')[-1]}" if likely else USUAL
+
+
+@cache
+def place_of(locale: str) -> Locale:
+    """The rules of a locale."""
+    return Locale.parse(locale)
+
+
+def spelled(number: float | Decimal, locale: str, digits: int = 0) -> str:
+    """A number with so many decimals, grouped and pointed as the locale does; the sign is a hyphen."""
+    place = place_of(locale)
+    whole = str(place.decimal_formats[None].pattern).split(".")[0]
+    return str(format_decimal(number, format=whole + ("." + "0" * digits if digits else ""), locale=place))

@@ -17,6 +17,7 @@ from tco.advice.record import QuoteWarning
 from tco.advice.silence import Silence
 from tco.advice.verdict import Verdict
 from tco.analyses.breakeven import Pair
+from tco.analyses.concessions import Offer
 from tco.analyses.crossings import Best
 from tco.analyses.evidence import Evidence
 from tco.analyses.not_to_exceed import Ceiling
@@ -200,6 +201,7 @@ class Report:
     silence: Silence | None = None
     warnings: tuple[QuoteWarning, ...] = ()
     questions: tuple[Questions, ...] = ()
+    concessions: tuple[Offer, ...] = ()
     dates: tuple[Due, ...] = ()
     stop_after: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
     ceilings: Mapping[str, Ceiling] = field(default_factory=dict)

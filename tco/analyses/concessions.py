@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from tco.analyses.draws import NOBODY, comparison
-from tco.analyses.ranged import Ranged, figures
+import numpy as np
+
+from tco.analyses.draws import NOBODY, Comparison, comparison, one_at_a_time
+from tco.analyses.ranged import Ranged, base_of, figures
 from tco.analyses.solve import Solution, many
 from tco.model.model import Model
 
@@ -15,9 +17,9 @@ MOST: Final = 5
 # Sections of a press or a candidate that a dealer's quote is made of, and single sums a dealer can give away.
 SECTIONS: Final = ("service", "lease", "rental", "loan", "cash", "front_end")
 SUMS: Final = ("delivery_and_installation", "training")
-# Terms that say something about the world and not about the offer, or that only tell a press from its payment; and
-# edges of bands, which have neighbours to keep in order.
-NO_TERMS: Final = ("sells_for", "cash_price", "from")
+# Terms that say something about the world and not about the offer, that only tell a press from its payment, or that
+# the shop itself decides; and edges of bands, which have neighbours to keep in order.
+NO_TERMS: Final = ("sells_for", "cash_price", "down_payment", "from")
 
 
 @dataclass(frozen=True)
@@ -30,7 +32,7 @@ class Offer:
     gap : cost of the candidate less cost of the other in today's money; the winner's is negative: its room
     terms : at most five that can do it, the smallest change as a share of the term first
     more : number of further terms that can
-    cannot : terms that cannot do it at any value tried
+    cannot : terms that cannot do it at any value tried, or only by making the other dearer
     """
 
     candidate: str
@@ -65,10 +67,28 @@ def concessions(model: Model, winner: str, others: Sequence[str]) -> tuple[Offer
         terms = tuple(one for one in contract_terms(model, candidate) if field.reads(one.key))
         pair = comparison(model, [candidate, against])
         solved = many(pair, terms, candidate, against, model.columns) if terms else []
-        can = sorted((one for one in solved if one.can), key=_size)
-        cannot = tuple(one for one in solved if not one.can)
+        given = _given(pair, terms, solved, giving=gap > 0)
+        can = sorted((one for one, gives in zip(solved, given, strict=True) if gives), key=_size)
+        cannot = tuple(one for one, gives in zip(solved, given, strict=True) if not gives)
         found.append(Offer(candidate, against, gap, tuple(can[:MOST]), max(0, len(can) - MOST), cannot))
     return tuple(found)
+
+
+def _given(pair: Comparison, terms: tuple[Ranged, ...], solved: Sequence[Solution], *, giving: bool) -> list[bool]:
+    """Whether each term does it by a lower cost of the candidate when it gives, by a higher one when it has room.
+
+    A term that several candidates share may tie the two the wrong way round: by what it does to the other.
+    """
+    if not terms:
+        return []
+    values = np.array([one.value if found.nearest is None else found.nearest.value
+                       for one, found in zip(terms, solved, strict=True)])  # fmt: skip
+    own = pair.costs().worth[0, 0]
+    there = pair.costs(one_at_a_time(base_of(terms), np.arange(len(terms)), values)).worth[:, 0]
+    moved = np.broadcast_to(there, values.shape) - own
+    return [
+        found.can and bool(change < 0 if giving else change > 0) for found, change in zip(solved, moved, strict=True)
+    ]
 
 
 def contract_terms(model: Model, candidate: str) -> tuple[Ranged, ...]:

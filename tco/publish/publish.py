@@ -15,6 +15,7 @@ from tco.advice.silence import silence
 from tco.advice.study import Study as Looked
 from tco.advice.warnings import find_warnings
 from tco.analyses.breakeven import BreakEven, break_even, months_alike
+from tco.analyses.concessions import Offer, concessions
 from tco.analyses.evidence import evidence
 from tco.analyses.not_to_exceed import not_to_exceed
 from tco.analyses.risk import assess
@@ -126,6 +127,7 @@ def compute(scenario: Scenario, tell: Tell = _silent) -> Computed:
         silence=unsaid,
         warnings=found,
         questions=questions(study, found),
+        concessions=_concessions(model, report),
         dates=dates(study),
         calendars={key: calendar_file(study, key) for key, _ in scenario.candidates_all},
         facts=replace(report.facts, version=version("tco")),
@@ -136,6 +138,12 @@ def compute(scenario: Scenario, tell: Tell = _silent) -> Computed:
         evidence=evidence(model),
     )
     return Computed(scenario, model, values, break_evens, report)
+
+
+def _concessions(model: Model, report: Report) -> tuple[Offer, ...]:
+    """The room of whoever costs least and what each of the others that do all the work would have to give."""
+    leader, *others = report.verdict.order or ("",)
+    return concessions(model, leader, others) if others else ()
 
 
 def _break_evens(scenario: Scenario, model: Model) -> dict[str, BreakEven]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from tco.advice.record import QuoteWarning
 from tco.advice.silence import Silence
 from tco.publish.numbers import NONE, counted
+from tco.publish.pages.concessions import concessions
 from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
 
 SEVERITY_WORDS = {"error": "not yet comparable", "warn": "settle before signing", "inform": "good to know"}
@@ -154,6 +155,7 @@ def build(kit: Kit) -> list[Page]:
         "letters": letters(kit),
         "silence": silence_table(kit, found),
         "switches": switches(kit, found),
+        "ties": concessions(kit),
     }
     title = "Questions for the dealers"
     return [Page("questions.html", title, "questions.html.j2", data, "Questions", css="questions")]

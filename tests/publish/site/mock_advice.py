@@ -9,10 +9,12 @@ from tco.advice.dates import Due
 from tco.advice.questions import Question, Questions
 from tco.advice.record import QuoteWarning, Reading
 from tco.advice.silence import Bar, Effect, Point, Silence
+from tco.analyses.concessions import Offer
 from tco.analyses.mishaps import Outage
 from tco.analyses.ranged import Limits, Ranged
 from tco.analyses.risk import Chance, Driver, NotAssessed, Risk
 from tco.analyses.sensitivity import Cross, Sensitivity, Swing, Switch
+from tco.analyses.solve import Root, Solution
 from tco.analyses.stress import Cell, Stress
 from tco.report import Report
 
@@ -65,6 +67,14 @@ def stress(report: Report, leader: str, second: str) -> Stress:
     return Stress(ids, written, cells, outages)
 
 
+def concessions(report: Report, leader: str, second: str) -> tuple[Offer, ...]:
+    _, rent = ranged(report, second)
+    root = Root(rent.value - 90, "tie", -90.0, -0.07, 0.0)
+    solved = Solution(second, leader, rent, 5_000.0, (root,), (0.0, 9e3), -40e3, 400e3, True)
+    given = Offer(second, leader, 5_000.0, (solved,), 1, (replace(solved, roots=()),))
+    return (replace(given, candidate=leader, against=second, gap=-5_000.0, terms=()), given)
+
+
 def advised(report: Report, *, assessed: bool = True) -> Report:
     """The report with everything that analyses and advice add to it."""
     leader = report.verdict.leader or report.candidates[0].id
@@ -106,4 +116,5 @@ def advised(report: Report, *, assessed: bool = True) -> Report:
         report, stress=stress(report, leader, second), risk=risk(report, leader) if assessed else missing,
         sensitivity=sensitivity(report, leader, second), silence=Silence(tuple(bars), leader, False),
         warnings=(freight, size, done), questions=lists, dates=due, calendars=files,
+        concessions=concessions(report, leader, second),
     )  # fmt: skip

@@ -56,8 +56,9 @@ def _press(
     basis = block.line(f"basis_{place}", f"Sum in the books, press {place}", "money",
                        joined(sums, "money", clock.horizon.shape))  # fmt: skip
     months = block.line(f"months_{place}", f"Months in the books, press {place}", "month", years * MONTHS_A_YEAR)
-    runs = there.present & (clock.month <= there.first + months / desk.constant(block, "one_month") - 1)
-    writes = block.state(f"writes_{place}", f"Writes off, press {place}", runs)
+    last = block.line(f"last_write_{place}", f"Last month written off, press {place}", "1",
+                      there.first + months / desk.constant(block, "one_month") - 1)  # fmt: skip
+    writes = block.state(f"writes_{place}", f"Writes off, press {place}", there.present & (clock.month <= last))
     each = block.line(f"each_{place}", f"Written off a month, press {place}", "money/month",
                       basis * (1 - residual) / months)  # fmt: skip
     written = block.flow(f"written_{place}", f"Depreciation, press {place}", "money/month", each * writes)

@@ -212,8 +212,9 @@ def _minimum(desk: Desk, block: Block, terms: LeaseAccounting, one: Minimum, pla
     part = desk.take(block, one.terms.equipment_share, "Share for the press", "1", percent=True)
     length = desk.take(block, one.terms.months, "Contract length", "1")
     month = block.line(f"minimum_month_{place}", f"Contract month, plan {place}", "1", clock.month - one.first + 1)
-    ends = equals(mod(month, one.period), 0) | equals(month, length)
-    within = (month > 0) & (month <= length)
+    ends = block.state(f"minimum_ends_{place}", f"Ends a settlement period, plan {place}",
+                       equals(mod(month, one.period), 0) | equals(month, length))  # fmt: skip
+    within = block.state(f"minimum_runs_{place}", f"In contract, plan {place}", (month > 0) & (month <= length))
     closes = block.event(f"minimum_closes_{place}", f"Settlement by contract, plan {place}", ends & within)
     counted = one.period
     if one.terms.stub == "pro rata":

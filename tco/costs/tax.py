@@ -140,12 +140,12 @@ def _first_year(
     """What is written off at the first fiscal close, unless the press leaves before; and what is left to the method."""
     if terms.first_year_share is None:
         return None, basis
-    share = desk.take(block, terms.first_year_share, "Share written off in the first year", "1", percent=True)
+    share = desk.take(block, terms.first_year_share, "Share written off at once", "1", percent=True)
     starts, leaves = _starts(block, there, place, clock), _leaves(block, there, place, clock)
     first = clock.closes_fiscal & equals(clock.fiscal_year, starts) & (starts < leaves)
     closes = block.event(f"first_close_{place}", f"First fiscal close, press {place}", first)
     at_once = block.flow(
-        f"at_once_{place}", f"Written off in the first year, press {place}", "money/month", basis * share * closes
+        f"at_once_{place}", f"Written off at once, press {place}", "money/month", basis * share * closes
     )
     return at_once, block.line(f"regular_{place}", f"Left to the method, press {place}", "money", basis * (1 - share))
 

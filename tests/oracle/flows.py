@@ -13,12 +13,12 @@ HEADINGS = (
     "lease_rents", "renewal_rents", "document_fee", "buy_price", "lease_settlement", "rental_rents",
     "return_freight", "removal", "sale",
     "present_sale", "present_removal", "present_rents", "present_freight", "present_buy_out",
-    "interim_rent", "late_rents", "exit_settlement", "lease_insurance", "property_tax", "subsidy",
+    "interim_rent", "late_rents", "exit_settlement", "lease_insurance", "property_tax", "property_fee", "subsidy",
     "service_base", "service_clicks", "service_true_up", "service_instalments", "service_fee", "service_toner",
     "service_rebate", "service_credit", "service_uptime", "exit_service",
     "paper", "supplies", "finishing", "bought_in", "outside", "people", "energy", "space", "sales_tax", "income_tax",
 )  # fmt: skip
-EQUIPMENT = HEADINGS[:10] + HEADINGS[11:31]  # section 5 of the definitions but for monthly support
+EQUIPMENT = HEADINGS[:10] + HEADINGS[11:32]  # section 5 of the definitions but for monthly support
 FINANCING = (
     "down_payment", "loan_fee", "loan_interest", "loan_principal", "loan_balance",
     "lease_rents", "renewal_rents", "document_fee", "buy_price", "lease_settlement", "return_freight",

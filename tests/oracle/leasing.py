@@ -148,7 +148,8 @@ def beside(book: Book, press: Press) -> None:
         month = press.first + 12 * year - 1
         if month <= press.last:
             due = r.number(tax["rate"]) * r.number(terms.get("cash_price")) * r.number(share)
-            book.add("property_tax", month, "close", n * (due + r.number(terms.get("admin_fee"))))
+            book.add("property_tax", month, "close", n * due)
+            book.add("property_fee", month, "close", n * r.number(terms.get("admin_fee")))
 
 
 def give_back(book: Book, money: Money, press: Press, rents: Rents) -> None:

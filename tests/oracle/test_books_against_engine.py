@@ -16,7 +16,7 @@ from tco.assemble import build
 from tco.model.evaluate import evaluate
 from tco.scenario.load import load_text
 from tests.oracle import books, fleets, oracle
-from tests.oracle.compare_books import Whole
+from tests.oracle.compare_whole import Whole
 from tests.oracle.random_books import PARTS, parts_of, scenario
 from tests.oracle.replaced import draws, path_of
 

@@ -1,4 +1,4 @@
-"""Sections 11 to 13 beside the engine: what differs, in words. Fiscal years are columns, 1 at position 0."""
+"""Sections 9 to 13 in whole beside the engine: what differs, in words. Fiscal years are columns, 1 at position 0."""
 
 from __future__ import annotations
 
@@ -165,10 +165,14 @@ class Whole(Statement):
             yield from self.rows("emissions", self.row(f"{key}.emissions.kg"), kilograms)
 
     def stops(self, key: str, candidate: Candidate) -> Iterator[str]:
-        """What stopping costs, and what is contracted."""
+        """What stopping costs, what is contracted, what is bound if funds stop."""
         tree, clock = candidate.shift.data, self.oracle.clock
         after = stopping.stop_after(tree, candidate, clock)
         yield from self.rows("stopped", self.row(f"{key}.measures.stop_after")[: clock.months], after)
         # Instalments may outlive the columns of the model.
         signed = stopping.contracted(tree, candidate, clock, self.model.columns)[: self.model.columns]
         yield from self.rows("contracted", self.row(f"{key}.measures.contracted"), signed)
+        raw = tree["candidates"].get(key) or {}
+        if str(raw.get("may_stop_without_funds")) == "yes":
+            funds = stopping.bound_if_funds_stop(tree, candidate, clock)
+            yield from self.one("if funds stop", f"{key}.measures.bound_if_funds_stop", funds)

@@ -20,6 +20,7 @@ from tco.analyses.breakeven import Pair
 from tco.analyses.concessions import Offer
 from tco.analyses.crossings import Best
 from tco.analyses.evidence import Evidence
+from tco.analyses.fitting import Fit
 from tco.analyses.not_to_exceed import Ceiling
 from tco.analyses.risk import NotAssessed, Risk
 from tco.analyses.sensitivity import Sensitivity
@@ -127,7 +128,8 @@ class Volumes:
     """Cost against average volume.
 
     `volumes` are sides a month, `per_side` the levelised cost of a printed side at each of them by candidate (not a
-    number where nothing is printed); `pairs` and `best` as the search for break-evens found them.
+    number where nothing is printed); `pairs` and `best` as the search for break-evens found them; `fit` tells at which
+    of the volumes work is left undone or more is printed than recommended.
     """
 
     volumes: tuple[float, ...]
@@ -135,6 +137,7 @@ class Volumes:
     pairs: tuple[Pair, ...]
     best: tuple[Best, ...]
     complete: bool = True
+    fit: Fit | None = None
 
     def around(self, volume: float) -> Best | None:
         """The range of the cheapest that holds a volume; None outside of what was searched."""

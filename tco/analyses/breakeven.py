@@ -92,7 +92,9 @@ def break_even(
     model : the model; `volume_scale` is its figure for all asked work, `work.average_sides` the sides a month at
         scale 1
     candidates : whose `measures.present_value` to compare
-    lowest, highest : sides a month, 0 <= lowest < highest
+    lowest, highest : sides a month, 0 <= lowest < highest. The range has no natural end: beyond the last band, limit
+        and post every cost is straight, so one more crossing may lie at any volume; whoever asks says how far an
+        answer is of use. A study is searched to twice its own volume, see `tco.publish.publish.FURTHEST`
     replace : other figures to take, one number each, for instance `months_alike(model)`
 
     Raises

@@ -14,6 +14,9 @@ from tco.publish.numbers import NONE, Numbers, listed
 from tco.publish.parts import clipped
 from tco.report import Report, Volumes
 
+# How much of the band turns grey, what the grey says, and how the same is marked in numbers.
+DOUBT, MARK = 0.22, "*"
+GREY = f"Grey, {MARK} in the numbers: it leaves work undone there, or prints more than is recommended in a month."
 ROWS = 16  # volumes in the table under the prices
 CAP = 2.5  # how far above the highest price at the own volume the drawing still goes
 
@@ -43,6 +46,8 @@ def ribbon(report: Report, numbers: Numbers) -> Figure | None:
         for best in volumes.best:
             place = report.candidate(best.candidates[0]).place
             plot.bar((best.low, 0), (best.high, 1), colour(place), edge=True)
+            for start, end in doubtful(volumes, best.candidates[0], best.low, best.high):
+                plot.bar((start, 1 - DOUBT), (end, 1), "var(--rule)")
             words = shortened(names_of(report, best), 40)
             room = _room(best, own, low, high)
             if wide and (room[1] - room[0]) / (high - low) * (WIDE - 8) > text_width(words, bold=True) + 12:
@@ -75,7 +80,17 @@ def ribbon(report: Report, numbers: Numbers) -> Figure | None:
     )
     title = ribbon_title(report, numbers, volumes)
     subtitle = "Who costs least, by average pages a month, with the mix and season of your work."
+    if any(doubtful(volumes, best.candidates[0], best.low, best.high) for best in volumes.best):
+        subtitle += f" {GREY}"
     return both("fig-ribbon", title, subtitle, f"Costs least: {desc}. You print {numbers.about(own)}.", draw)
+
+
+def doubtful(volumes: Volumes, candidate: str, low: float, high: float) -> list[tuple[float, float]]:
+    """The parts of a range in which a candidate leaves work undone or prints more than is recommended."""
+    if volumes.fit is None:
+        return []
+    parts = [(max(start, low), min(end, high)) for start, end in volumes.fit.stretches(volumes.fit.doubtful(candidate))]
+    return [(start, end) for start, end in parts if start < end]
 
 
 def _room(best: Best, own: float, low: float, high: float) -> tuple[float, float]:
@@ -151,6 +166,10 @@ def cost_per_page(report: Report, numbers: Numbers) -> Figure | None:
             if len(points) > 1:
                 best = one.id == leader
                 plot.line(points, colour(one.place), 3.5 if best else 2.25, () if best else dash(one.place))
+                for start, end in doubtful(volumes, one.id, *domain):
+                    over = [point for point in points if start <= point[0] <= end]
+                    if len(over) > 1:
+                        plot.line(over, "var(--rule)", 5.0)
         if domain[0] < own < domain[1]:
             _own_volume(plot, own, f"you: {numbers.about(own)}", tops[-1])
         _changes(plot, [(edge, _at(shown[after.candidates[0]], edge)) for edge, after in edges], tops[-1], numbers)
@@ -166,10 +185,19 @@ def cost_per_page(report: Report, numbers: Numbers) -> Figure | None:
     )
     subtitle = f"Price of a page that just covers everything, in {numbers.page_unit}, by average pages a month. "
     subtitle += "At a dot the cheapest changes."
+    doubts = {one.id: volumes.fit.doubtful(one.id) for one in report.candidates} if volumes.fit else {}
+    if any(any(flags) for flags in doubts.values()):
+        subtitle += f" {GREY}"
     made = both("fig-per-page", _per_page_title(report, numbers), subtitle, desc + ".", draw)
     every = max(1, len(volumes.volumes) // ROWS)
     rows = tuple(
-        (numbers.whole(volume), *(_price(numbers, volumes.per_side[one.id][i]) for one in report.candidates))
+        (
+            numbers.whole(volume),
+            *(
+                _price(numbers, volumes.per_side[one.id][i]) + (MARK if doubts and doubts[one.id][i] else "")
+                for one in report.candidates
+            ),
+        )
         for i, volume in enumerate(volumes.volumes)
         if i % every == 0 and volume > 0
     )

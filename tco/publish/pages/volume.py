@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 
 from tco.analyses.breakeven import Pair
+from tco.analyses.crossings import Best
 from tco.publish import sentences
 from tco.publish.drawings_volume import cost_per_page, names_of, ribbon
 from tco.publish.numbers import NONE, listed
 from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+UNDONE, BEYOND = "leaves work undone", "prints more in a month than is recommended"
 SLIDES = 50  # volumes the slider stops at
 SHADES = (0.2, 0.4, 0.6, 0.8)
 
@@ -23,15 +25,14 @@ def ranges(kit: Kit) -> Table:
     for best in volumes.best:
         own = best.low <= report.facts.average_sides <= best.high
         words = f"{numbers.whole(best.low)} to {numbers.whole(best.high)}"
-        name = names_of(report, best)
-        rows.append(
-            Row(words, (Cell(name, css="words"),), mark="your volume" if own else "", css="best" if own else "")
-        )
+        name, doubt = names_of(report, best), doubts(kit, best)
+        css = "barred" if doubt else "best" if own else ""
+        rows.append(Row(words, (Cell(name, css="words"),), mark="your volume" if own else "", css=css, note=doubt))
     traced = kit.traced(
         [*(one.key("present_value") for one in report.candidates), "volume_scale", "work.average_sides"]
     )
     note = "The mix of work, its season and its trend stay as they are; only the number of jobs changes. "
-    note += "Whether the work still fits at other volumes is not looked at here."
+    note += "Who leaves work undone cannot be called cheapest there, whatever it costs."
     if not volumes.complete:
         note += " The search met more bends than it follows; a crossing may be missing."
     return Table(
@@ -43,6 +44,20 @@ def ranges(kit: Kit) -> Table:
         note,
         traced,
     )
+
+
+def doubts(kit: Kit, best: Best) -> str:
+    """Where in a range whoever costs least leaves work undone, or prints more than is recommended; empty: nowhere."""
+    volumes, numbers = kit.report.volumes, kit.numbers
+    if volumes is None or volumes.fit is None:
+        return ""
+    told = []
+    for words, flags in ((UNDONE, volumes.fit.undone), (BEYOND, volumes.fit.beyond)):
+        for start, end in volumes.fit.stretches(flags[best.candidates[0]]):
+            low, high = max(start, best.low), min(end, best.high)
+            if low < high:
+                told.append(f"{words} from about {numbers.about(low)} to {numbers.about(high)}")
+    return "; ".join(told)
 
 
 def pairs(kit: Kit) -> Table:

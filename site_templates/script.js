@@ -30,7 +30,7 @@
   }
   var find = get("find");
   if (find) {
-    var field = get("find-text"), count = get("find-count"), groups = all(page, ".entries"), entries = all(page, ".entry");
+    var field = get("find-text"), count = get("find-count"), groups = all(page, ".entries"), entries = all(page, ".entries li");
     var words = entries.map(function (one) { return one.textContent.toLowerCase(); });
     var look = function () {
       var wanted = field.value.toLowerCase().trim();
@@ -38,10 +38,32 @@
         one.hidden = wanted !== "" && words[i].indexOf(wanted) < 0;
         return !one.hidden;
       });
-      groups.forEach(function (group) { group.hidden = !group.querySelector(".entry:not([hidden])"); });
+      groups.forEach(function (group) { group.hidden = !group.querySelector("li:not([hidden])"); });
       count.textContent = wanted === "" ? "" : left.length + " found";
     };
     field.addEventListener("input", look);
     find.hidden = false;
+    /* Where a calculation is used: the formulas of the page read backwards. Inputs have it written out. */
+    var users = {};
+    entries.forEach(function (one) {
+      all(one, "p a").forEach(function (link) {
+        var made = link.getAttribute("href").slice(1);
+        (users[made] = users[made] || []).push(one);
+      });
+    });
+    entries.forEach(function (one) {
+      var some = users[one.id] || [];
+      if (!some.length || one.querySelector("[data-used]")) return;
+      var line = one.appendChild(page.createElement("small"));
+      line.append("Used in ");
+      some.slice(0, 12).forEach(function (user, i) {
+        var link = page.createElement("a");
+        link.href = "#" + user.id;
+        var home = user.closest("section"), away = home !== one.closest("section");
+        link.textContent = user.querySelector("b").textContent + (away ? " (" + home.querySelector("h2").textContent + ")" : "");
+        line.append(i ? ", " : "", link);
+      });
+      if (some.length > 12) line.append(" and " + (some.length - 12) + " more");
+    });
   }
 })();

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -11,7 +12,9 @@ from tco.publish.parts import Kit, Link, Page, anchor, clipped
 from tco.report import Entry
 
 MOST_LINKS = 12
-MOST_USES = 4  # the page must stay light enough to open; the workbook has every use
+# Of an input: the page must stay light enough to open. Of a calculation its script reads the formulas backwards, and
+# the workbook has every use.
+MOST_USES = 8
 
 
 @dataclass(frozen=True)
@@ -22,7 +25,7 @@ class Shown:
     key: str
     label: str
     value: str
-    comes: str
+    comes: tuple[Link, ...]
     status: str
     source: str
     reads: tuple[Link, ...]
@@ -67,14 +70,21 @@ def computed_words(kit: Kit, entry: Entry) -> str:
             words = kit.exact(entry, row[0])
         else:
             words = f"{kit.exact(entry, min(row))} to {kit.exact(entry, max(row))}"
-        told.append(f"{label} {words}".strip())
+        told.append((label, words))
     if entry.total is not None:
         # The sum of a flow over its months has lost the month.
         unit = unit.removesuffix(" a month") if entry.total_means == "sum" else unit
         means = ", in all" if entry.total_means == "sum" else ", at the end"
     else:
         means = ", each month" if all(min(row) == max(row) for row in entry.values) else ", by month"
-    return f"{'; '.join(told)} {unit}".strip() + means
+    return f"{_alike(told)} {unit}".strip() + means
+
+
+def _alike(told: list[tuple[str, str]]) -> str:
+    """The words of every label; once where all are the same, as nothing in every year."""
+    if len(told) > 2 and len({words for _, words in told}) == 1:
+        return f"{told[0][0]} to {told[-1][0]}: {told[0][1]}"
+    return "; ".join(f"{label} {words}".strip() for label, words in told)
 
 
 def shown(kit: Kit, entry: Entry) -> Shown:
@@ -83,6 +93,8 @@ def shown(kit: Kit, entry: Entry) -> Shown:
     if entry.low is not None and entry.high is not None:
         span = f" ({kit.exact(entry, entry.low)} to {kit.exact(entry, entry.high)})"
     value = (value_words(kit, entry) if entry.is_input else computed_words(kit, entry)) + span
+    uses = MOST_USES if entry.is_input else 0
+    comes, rest = ((), entry.reads) if entry.is_input else linked(kit, entry)
     parts = (entry.source, entry.date, entry.note)
     source = ", ".join(part for part in parts if part)
     return Shown(
@@ -90,14 +102,37 @@ def shown(kit: Kit, entry: Entry) -> Shown:
         entry.key,
         entry.label,
         value,
-        "" if entry.is_input else entry.words,
+        comes,
         entry.status if entry.is_input or entry.role == "constant" else "",
         source or NONE,
-        _links(kit, entry, entry.reads),
-        _links(kit, entry, entry.readers[:MOST_USES]),
-        max(0, len(entry.readers) - MOST_USES),
+        _links(kit, entry, rest),
+        _links(kit, entry, entry.readers[:uses]),
+        max(0, len(entry.readers) - uses) if uses else 0,
         entry.is_input,
     )
+
+
+def linked(kit: Kit, entry: Entry) -> tuple[tuple[Link, ...], tuple[str, ...]]:
+    """The formula of an entry with its lines as links, each at its first mention, and the lines it does not name."""
+    left: dict[str, str] = {}
+    for key in entry.reads:
+        if kit.has(key):
+            other = kit.report.by_key[key]
+            for told in (other.label, f"{other.block_label}: {other.label}", _of(other)):
+                left.setdefault(told, key)
+    parts, named = [], set()
+    for place, text in enumerate(re.split(r"\[([^\[\]]+)\]", entry.words)):
+        key = left.get(text, "") if place % 2 else ""
+        if key and key not in named:
+            named.add(key)
+            parts.append(Link(text, f"#{anchor(key)}"))
+        elif text:
+            parts.append(Link(f"[{text}]" if place % 2 else text, ""))
+    return tuple(parts), tuple(key for key in entry.reads if key not in named)
+
+
+def _of(other: Entry) -> str:
+    return f"{other.block_label} of {other.scope}: {other.label}"
 
 
 def _links(kit: Kit, entry: Entry, keys: tuple[str, ...]) -> tuple[Link, ...]:

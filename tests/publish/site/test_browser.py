@@ -142,18 +142,31 @@ def test_the_slider_moves_by_keyboard_and_says_what_the_engine_computed(browser,
 
 def test_search_and_choice_hide_and_show(browser, folders):
     with Visit(browser, folders["report"] / "figures.html", 1280) as visit:
-        every = visit.page.locator(".entry:visible").count()
+        every = visit.page.locator(".entries li:visible").count()
         visit.page.locator("#find-text").fill("return of the saving")
-        some = visit.page.locator(".entry:visible").count()
+        some = visit.page.locator(".entries li:visible").count()
         assert 0 < some < every
         assert visit.page.locator("#find-count").inner_text() == f"{some} found"
         visit.page.locator("#find-text").fill("")
-        assert visit.page.locator(".entry:visible").count() == every
+        assert visit.page.locator(".entries li:visible").count() == every
     with Visit(browser, folders["report"] / "index.html", 1280) as visit:
         visit.page.locator("#pick input").nth(1).focus()
         visit.page.keyboard.press("Space")
         assert not visit.page.locator('#t-six tr[data-who="1"]').is_visible()
         assert visit.page.locator('#t-six tr[data-who="2"]').is_visible()
+
+
+def test_where_a_calculation_is_used_is_read_from_the_formulas(browser, folders):
+    with Visit(browser, folders["report"] / "figures.html", 1280) as visit:
+        made = visit.page.evaluate("""() => [...document.querySelectorAll('.entries li')].map(one => [
+            one.id, [...one.querySelectorAll('p a')].map(a => a.hash.slice(1)),
+            [...one.querySelectorAll('small:last-child:not([data-used]) a')].map(a => a.hash.slice(1))])""")
+        used = {name: set(uses) for name, _, uses in made}
+        inputs = set(visit.page.evaluate("[...document.querySelectorAll('li:has([data-used])')].map(one => one.id)"))
+        read = {(target, name) for name, targets, _ in made for target in targets if target not in inputs}
+        assert len(read) > 20
+        for target, name in read:
+            assert name in used[target] or len(used[target]) >= 8, (target, name)
 
 
 def test_without_a_script_nothing_dead_is_on_the_page(browser, folders):
@@ -163,7 +176,7 @@ def test_without_a_script_nothing_dead_is_on_the_page(browser, folders):
         page.goto((folders["report"] / f"{name}.html").as_uri())
         assert page.locator(place).count() == 1
         assert not page.locator(place).is_visible()
-        assert page.locator("table:visible, .entry:visible").count() > 0
+        assert page.locator("table:visible, .entries li:visible").count() > 0
     context.close()
 
 

@@ -5,11 +5,18 @@ import pytest
 from tco.analyses.breakeven import break_even
 from tco.assemble import build
 from tco.model.evaluate import evaluate
+from tco.publish.numbers import Numbers
+from tco.publish.pages.clicks import ladder
+from tco.publish.parts import Kit
 from tco.publish.recording import make_report
 from tco.publish.site import build_site
-from tco.scenario.load import load_text
+from tco.scenario.load import load, load_text
+from tests.house.tree import ROOT
+from tests.publish.site.glyphs import without_glyph
 from tests.publish.site.pages import read
 from tests.scenario.samples import RICH, SMALL
+
+DEMOS = sorted((ROOT / "scenarios").glob("*.yaml"))
 
 
 @pytest.fixture(scope="module", params=[SMALL, RICH], ids=["small", "rich"])
@@ -51,6 +58,23 @@ def test_the_order_is_that_of_the_cost(study):
     assert report.verdict.lead == pytest.approx(costs[1] - costs[0])
 
 
+def test_each_rate_of_a_click_is_told_as_a_large_and_a_good_side(study):
+    _, model, values, report = study
+    kit = Kit(report, Numbers("en_US", "USD"))
+    told = 0
+    for one in report.candidates:
+        keys = [line.id for line in model.lines if line.id.startswith(f"{one.id}.") and line.id.endswith("_a_click")]
+        table = ladder(kit, one)
+        rows = table.rows if table is not None else ()
+        assert [row.cells[0].href for row in rows] == [kit.href(key) for key in keys]
+        for key, row in zip(keys, rows, strict=True):
+            good = values[f"{key.removesuffix('_a_click')}_a_good_side"].item()
+            assert float(row.cells[2].text) == pytest.approx(good, abs=5e-5)
+            assert good >= values[key].item()
+            told += 1
+    assert told
+
+
 def test_every_gap_of_a_candidate_stands_on_its_page(study):
     scenario, _, _, report = study
     ids = {key for key, _ in scenario.candidates_all}
@@ -58,17 +82,31 @@ def test_every_gap_of_a_candidate_stands_on_its_page(study):
     assert sorted(owned, key=str) == sorted((gap for one in report.candidates for gap in one.gaps), key=str)
 
 
-def test_every_link_of_the_site_holds(study):
-    _, _, _, report = study
-    made = build_site(report)
-    pages = read(made)
+@pytest.fixture(scope="module", params=DEMOS, ids=[path.stem for path in DEMOS])
+def demo(request):
+    scenario = load(request.param)
+    model = build(scenario)
+    values = evaluate(model)
+    return build_site(make_report(scenario, model, values, None))
+
+
+def test_every_link_of_the_demos_holds(demo):
+    pages = read(demo)
     for name, page in pages.items():
         assert page.wrong == []
         assert len(page.ids) == len(set(page.ids)), name
         for link in page.links:
             file, _, place = link.partition("#")
-            assert (file or name) in made, link
+            assert (file or name) in demo, link
             assert not place or place in pages[file or name].ids, link
+
+
+def test_the_demos_weigh_little_and_every_character_has_a_glyph(demo):
+    weights = {name: len(content) for name, content in demo.items() if name.endswith(".html")}
+    weights.pop("print.html")
+    assert weights.pop("figures.html") <= 1_500_000
+    assert max(weights.values()) <= 400_000
+    assert without_glyph(demo) == {}
 
 
 def test_only_what_is_simply_owned_has_nothing_paid_later(study):

@@ -42,6 +42,8 @@ money:
   fiscal_year_starts: July
   income_tax: {rate: 25%, relief_after_months: 4, depreciation: macrs 5-year}
   sales_tax: {rate: 7%, recoverable: 50%, on: [equipment, rent]}
+  books: {years: 5}
+  lease_accounting: {framework: ASC 842, rate: 6%}
 jobs:
   classwork: {size: letter, colour: black, sides_per_set: 11, two_sided: yes, sets_per_job: 30, jobs: 5200,
     finish: staple}

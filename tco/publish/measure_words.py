@@ -52,6 +52,12 @@ MEASURES: Final = (
         "what the signature commits to: rents, instalments, minimums, base fees, notice and return, before any receipt",
     ),
     Measure(
+        "bound_if_funds_stop",
+        "Bound if no money is granted",
+        "the same where contracts end without charge at the end of the fiscal year for which no money is granted",
+        term="non-appropriation",
+    ),
+    Measure(
         "saving",
         "Saving against the reference",
         "what the reference costs less what the candidate costs, in today’s money; positive when it saves",

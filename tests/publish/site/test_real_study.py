@@ -6,11 +6,13 @@ from tco.analyses.breakeven import break_even
 from tco.assemble import build
 from tco.model.evaluate import evaluate
 from tco.publish.numbers import Numbers
+from tco.publish.pages.candidate import build as pages_of
 from tco.publish.pages.clicks import ladder
 from tco.publish.parts import Kit
 from tco.publish.recording import make_report
 from tco.publish.site import build_site
 from tco.scenario.load import load, load_text
+from tco.scenario.starting import starting_scenario
 from tests.house.tree import ROOT
 from tests.publish.site.glyphs import without_glyph
 from tests.publish.site.pages import read
@@ -107,6 +109,24 @@ def test_the_demos_weigh_little_and_every_character_has_a_glyph(demo):
     assert weights.pop("figures.html") <= 1_500_000
     assert max(weights.values()) <= 400_000
     assert without_glyph(demo) == {}
+
+
+def test_a_public_body_reads_what_it_owes_when_no_money_is_granted():
+    text = starting_scenario().replace(
+        "name: Lease the Birch\n", "name: Lease the Birch\n    may_stop_without_funds: yes\n"
+    )
+    scenario = load_text(text)
+    model = build(scenario)
+    report = make_report(scenario, model, evaluate(model), None)
+    kit = Kit(report, Numbers("en_US", "USD"))
+    told = {
+        page.candidate.id: {row.head: row.cells[0].text for row in page.data["measures"].rows} for page in pages_of(kit)
+    }
+    assert told["birch"]["Bound if no money is granted"] == kit.numbers.money(
+        report.candidate("birch").measures["bound_if_funds_stop"]
+    )
+    assert report.candidate("birch").measures["bound_if_funds_stop"] < report.candidate("birch").measures["bound"]
+    assert "Bound if no money is granted" not in told["cedar"]
 
 
 def test_only_what_is_simply_owned_has_nothing_paid_later(study):

@@ -21,8 +21,10 @@ from tco.analyses.concessions import Offer
 from tco.analyses.crossings import Best
 from tco.analyses.evidence import Evidence
 from tco.analyses.fitting import Fit
+from tco.analyses.new_work import Contribution
 from tco.analyses.not_to_exceed import Ceiling
 from tco.analyses.risk import NotAssessed, Risk
+from tco.analyses.same_scope import Scope
 from tco.analyses.sensitivity import Sensitivity
 from tco.analyses.stress import Stress
 from tco.problem import Problem
@@ -201,6 +203,8 @@ class Report:
     risk: Risk | NotAssessed | None = None
     sensitivity: Sensitivity | None = None
     evidence: Evidence | None = None
+    scope: tuple[Scope, ...] = ()
+    new_work: tuple[Contribution, ...] = ()
     silence: Silence | None = None
     warnings: tuple[QuoteWarning, ...] = ()
     questions: tuple[Questions, ...] = ()

@@ -8,6 +8,7 @@ import numpy as np
 
 from tco.advice.record import QuoteWarning
 from tco.advice.study import NOTHING, Changes, PressAt, Study, mentions
+from tco.scenario.locales import spelled
 from tco.scenario.words import LARGE_SIZES
 
 # Below this share of the recommended volume a press is oversized. Common practice.
@@ -121,6 +122,47 @@ def hours_short(study: Study) -> Iterator[QuoteWarning]:
             "Regular hours first, then overtime, then outside, all classes in proportion",
             study.readings(key, free) if alone and lost <= NOTHING else (),
         )  # fmt: skip
+
+
+def busiest_week(study: Study) -> Iterator[QuoteWarning]:
+    """In the busiest week of some month the work finds no regular hours, whatever the month says."""
+    for key, owner in study.scenario.candidates_all:
+        if f"{key}.busiest_week.too_many" not in study.values:
+            continue
+        sides = study.row(f"{key}.busiest_week.too_many")[: study.scenario.horizon]
+        short = sides > NOTHING
+        if short.any():
+            yield study.warning(
+                "busiest-week", key, "warn", "busiest_week",
+                f"{owner.title}: in the busiest week of {int(short.sum())} of {study.scenario.horizon} months up to "
+                f"{study.told(float(sides.max()))} sides find no regular hours",
+                "Which speed do you promise for our jobs and stocks, measured, and how soon is service there in the "
+                "weeks that we name as our busiest?",
+                "The months are placed as wholes: overtime, another week or the outside printer takes it",
+            )  # fmt: skip
+
+
+def due_hours(study: Study) -> Iterator[QuoteWarning]:
+    """One job takes longer on its press than the hours within which it is due."""
+    for key, owner in study.scenario.candidates_all:
+        late = f"{key}.due.late"
+        axis = study.model[late].shape.axis if late in study.model else None
+        if axis is None:
+            continue
+        place = study.scenario.money.locale
+        hours, within = study.values[f"{key}.due.hours"][0, :, 0], study.values[f"{key}.due.within"][0, :, 0]
+        told = [
+            f"a job of {name} takes {spelled(needs, place, 2)} press hours, due within {spelled(limit, place, 2)}"
+            for name, needs, limit in zip(axis.labels, hours, within, strict=True)
+            if needs - limit > NOTHING
+        ]
+        if told:
+            yield study.warning(
+                "due-hours", key, "warn", "jobs",
+                f"{owner.title}: {'; '.join(told)}",
+                "Which speed do you promise for such a job, measured on our stock, make-ready included?",
+                "A job runs on one press from beginning to end; nothing waits before it",
+            )  # fmt: skip
 
 
 def labour_run_only(study: Study) -> Iterator[QuoteWarning]:

@@ -60,6 +60,8 @@ COVERAGE: tuple[Trigger, ...] = (
     Trigger("a maximum volume taken for a recommended one", ("recommended-volume",)),
     Trigger("a rated speed for heavy, large or two-sided work", ("rated-speed",)),
     Trigger("more hours needed than there are", ("hours-short",)),
+    Trigger("a week that is overfull in a month that is not", ("busiest-week",)),
+    Trigger("a job that takes longer than the time within which it is due", ("due-hours",)),
     Trigger("people counted for running time only", ("labour-run-only",)),
     Trigger("no waste, or spoilt clicks not billed", ("waste-unset",)),
     Trigger("a credit for stops without an estimate of the loss", (), "a plan has no credit for stops yet"),

@@ -57,6 +57,8 @@ WARNERS: Final[Mapping[str, Warner]] = MappingProxyType({
     "volume-fit": capacity_and_speed.volume_fit,
     "rated-speed": capacity_and_speed.rated_speed,
     "hours-short": capacity_and_speed.hours_short,
+    "busiest-week": capacity_and_speed.busiest_week,
+    "due-hours": capacity_and_speed.due_hours,
     "labour-run-only": capacity_and_speed.labour_run_only,
     "service-hours": capacity_and_speed.service_hours,
     "coverage-cap": supplies_and_site.coverage_cap,

@@ -26,7 +26,7 @@ class Contribution:
     cost: float
 
     @property
-    def contribution(self) -> float:
+    def leaves(self) -> float:
         """What the work leaves: negative when it costs more than it brings."""
         return self.charged - self.cost
 

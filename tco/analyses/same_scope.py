@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tco.model.kinds import Array
+from tco.model.model import Model
 from tco.scenario.schema import Scenario
 
 
@@ -18,6 +19,12 @@ class Scope:
     in_house: float
     sent_out: float
     nobody: float
+
+
+def classes_asked(model: Model) -> tuple[str, ...]:
+    """Return the names of the classes of work, in order."""
+    axis = model["work.index"].shape.axis
+    return axis.labels if axis else ()
 
 
 def same_scope(scenario: Scenario, values: Mapping[str, Array], names: tuple[str, ...]) -> tuple[Scope, ...]:

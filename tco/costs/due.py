@@ -24,7 +24,7 @@ def due(desk: Desk, block: Block, placement: Placement, work: Work) -> None:
             continue
         names.append(one.name)
         hours.append(share(entry(needed[0], at), entry(work.jobs, at)))
-        limits.append(desk.take(block, limit, f"Due within, {one.name}", "hour/job") + 0)
+        limits.append(desk.take(block, limit, f"Due within: {one.name}", "hour/job") + 0)
     if not names:
         return
     axis = Axis("class with a due time", tuple(names))

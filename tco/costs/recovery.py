@@ -28,7 +28,7 @@ def price_list(desk: Desk, scenario: Scenario, work: Work) -> Line | None:
     block = desk.builder.block("charges", "Charges")
     piece, amount = ("side", work.sides) if work.sets is None else ("set", work.sets)
     cells: list[Term] = [
-        0 if figure is None else desk.take(block, figure, f"Charge a {piece}, {one.name}", f"money/{piece}")
+        0 if figure is None else desk.take(block, figure, f"Charge a {piece}: {one.name}", f"money/{piece}")
         for figure, one in zip(found, work.classes, strict=True)
     ]
     each = block.line("each", f"Charge a {piece}", f"money/{piece}", stacked(work.axis, cells))

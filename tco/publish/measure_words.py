@@ -12,7 +12,7 @@ from tco.report import Candidate
 
 @dataclass(frozen=True)
 class Measure:
-    """One measure. `style` is money, per side, sides, months, rate, month or kg."""
+    """One measure. `style` is money, per side, sides, months, rate, share, month or kg."""
 
     key: str
     name: str
@@ -62,6 +62,25 @@ MEASURES: Final = (
         "Saving against the reference",
         "what the reference costs less what the candidate costs, in today’s money; positive when it saves",
         term="net present value of the saving against the reference",
+    ),
+    Measure(
+        "month_of_use",
+        "A month of use",
+        "cost in today’s money over the months in which a press stands there",
+    ),
+    Measure(
+        "level_month_start",
+        "A month, all in, first prices",
+        "the sum a month that comes to the same when it rises with inflation, in money of the start",
+        term="real annuity",
+    ),
+    Measure("recovered", "Charged in all", "what is charged for the work done or sent out, nothing discounted"),
+    Measure("surplus", "Charges less cost", "what is charged less what is paid in all, nothing discounted"),
+    Measure(
+        "charges_factor",
+        "Charges that just cover",
+        "the share of all charges at which they are worth what the work costs, in today’s money",
+        "share",
     ),
     Measure("total", "Money paid in all", "the plain sum of the statement, nothing discounted"),
     Measure(
@@ -134,6 +153,8 @@ def told(one: Candidate, measure: Measure, numbers: Numbers) -> str:
         return numbers.whole(value)
     if measure.style == "month":
         return "never" if value < 1 else "from month 1 on" if value == 1 else f"month {numbers.whole(value)}"
+    if measure.style == "share":
+        return numbers.percent(value, 1)
     if measure.style == "rate":
         status = int(one.measures.get("irr_status", 0.0))
         if status != 1:

@@ -18,6 +18,7 @@ from tco.analyses.breakeven import BreakEven, break_even, months_alike
 from tco.analyses.concessions import Offer, concessions
 from tco.analyses.evidence import evidence
 from tco.analyses.fitting import fitting
+from tco.analyses.new_work import new_work
 from tco.analyses.not_to_exceed import not_to_exceed
 from tco.analyses.risk import assess
 from tco.analyses.sensitivity import sensitivity
@@ -136,6 +137,7 @@ def compute(scenario: Scenario, tell: Tell = _silent) -> Computed:
         calendars={key: calendar_file(study, key) for key, _ in scenario.candidates_all},
         facts=replace(report.facts, version=version("tco")),
         ceilings=not_to_exceed(model, [key for key, _ in scenario.candidates_all]),
+        new_work=new_work(scenario, values),
         stress=stress(model, scenario),
         risk=assess(model, scenario),
         sensitivity=sensitivity(model),

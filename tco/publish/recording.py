@@ -12,6 +12,7 @@ from tco.advice.silence import Silence
 from tco.advice.verdict import Standing, Verdict, judge
 from tco.advice.warnings import not_comparable
 from tco.analyses.breakeven import BreakEven
+from tco.analyses.same_scope import classes_asked, same_scope
 from tco.model.kinds import Array
 from tco.model.model import Model, reads
 from tco.model.nodes import Line
@@ -57,6 +58,7 @@ def make_report(
         years=tuple(m // 12 + 1 for m in range(months)),
         fiscal_years=tuple(int(number) for number in fiscal),
         stop_after=_stop_after(scenario, values),
+        scope=same_scope(scenario, values, classes_asked(model)),
         calendar_months=tuple((scenario.start.month - 1 + m) % 12 + 1 for m in range(months)),
     )
 

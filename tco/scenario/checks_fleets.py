@@ -22,7 +22,7 @@ def _words(written: Tree | None) -> list[Leaf]:
 
 def takes_known(view: View) -> Iterator[Problem]:
     """The classes that a press takes are there."""
-    known = list(node_at(view.tree, "jobs") or EVERYDAY)
+    known = [*(node_at(view.tree, "jobs") or EVERYDAY), *(node_at(view.tree, "new_work") or ())]
     for _, press in view.presses():
         for word in _words(press.get("takes")):
             if word.text not in known:

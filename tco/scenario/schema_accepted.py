@@ -13,8 +13,9 @@ from tco.scenario.words import nearest
 
 # The short codes of all warnings that advice can give. A code is for ever: `accepted` in somebody's file names it.
 WARNING_CODES: tuple[str, ...] = (
-    "bands-inverted", "bands-unread", "blank-backs", "cap-scope", "cash-price", "carry-forward", "click-basis",
-    "colour-class", "contribution-may-stop", "coverage-cap", "early-exit", "extras-unsaid", "freed-hours",
+    "bands-inverted", "bands-unread", "blank-backs", "busiest-week", "cap-scope", "cash-price", "carry-forward",
+    "click-basis", "colour-class", "contribution-may-stop", "coverage-cap", "due-hours", "early-exit", "extras-unsaid",
+    "freed-hours",
     "front-end", "funding-clause", "hours-short", "included-size", "increase-open", "increase-unstated",
     "labour-run-only", "lease-end", "minimum-high", "minimum-per-press", "no-clear-winner", "notice-early",
     "old-evidence", "outside-effort", "overage-rate", "oversize-rule", "paper-uneven", "parts-unpriced",

@@ -96,6 +96,8 @@ TODAY_LEASE = swap("today: {sells_for: 4000,", "today: {sells_for: 4000, lease: 
 ODD = swap(WORK, JOBS)
 HOURS = swap("waste: 3%", "waste: 3%\nshop: {hours_per_week: 40}")
 SPEED = swap("    site_works: 800", "    site_works: 800\n    sides_per_minute: {letter: 60, ledger: 30}")
+WEEK = (("waste: 3%", "waste: 3%\nbusiest_week: 100%"), ("hours_per_week: 40", "hours_per_week: 12"))
+DUE = (*ODD, ("jobs: 300}", "jobs: 300, due_hours: 0.3}"), ("shop: {", "shop: {hours_per_week: 40, "), *SPEED)
 OUTSIDE = swap("candidates:\n", "outside: {black: 0.04, colour: 0.15, oversize_counts: 2, paper: not included, order_minutes: 5, "
                "delivery_per_job: 2}\ncandidates:\n  away: {outside_only: yes}\n")
 PAPER = swap("waste: 3%", "waste: 3%\nshop: {paper: {letter: 0.008, ledger: 0.02}}")
@@ -161,6 +163,8 @@ CASES = (
     Case("recommended-volume", "birch", swap("    recommended_volume: 150000\n", ""), ()),
     Case("rated-speed", "birch", (*HOURS, *SPEED, ("ledger: 30}", "legal: 50}")), (*HOURS, *SPEED)),
     Case("hours-short", "birch", (*HOURS, *SPEED, ("letter: 60, ledger: 30", "letter: 6, ledger: 3")), (*HOURS, *SPEED), "error"),
+    Case("busiest-week", "birch", (*HOURS, *SPEED, *WEEK), (*HOURS, *SPEED, *WEEK, ("hours_per_week: 12", "hours_per_week: 24"))),
+    Case("due-hours", "birch", DUE, (*DUE, ("due_hours: 0.3", "due_hours: 0.4"))),
     Case("labour-run-only", "birch", (*swap("waste: 3%", LABOUR.replace("HOW", "stay paid")), *SPEED),
          (*swap("waste: 3%", LABOUR.replace("HOW", "stay paid")), *SPEED, ("site_works: 800", "site_works: 800\n    cleaning_minutes: 10"))),
     Case("waste-unset", "", swap("waste: 3%", "waste: 0%"), ()),

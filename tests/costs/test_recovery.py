@@ -127,9 +127,9 @@ def test_work_to_be_won_contributes_what_it_brings_less_what_it_costs():
     found = {(one.work, one.candidate): one for one in new_work(it.scenario, it.values)}
     assert list(found) == [("posters", "it"), ("posters", "none"), ("letters", "none")]
     sent = found["posters", "it"]
-    assert (sent.charged, sent.cost, sent.contribution) == (near(1512), near(100.8), near(1411.2))
-    assert found["posters", "none"].contribution == near(1512)
-    assert found["letters", "none"].contribution == near(252)
+    assert (sent.charged, sent.cost, sent.leaves) == (near(1512), near(100.8), near(1411.2))
+    assert found["posters", "none"].leaves == near(1512)
+    assert found["letters", "none"].leaves == near(252)
     assert (it.total("it"), it.figure("it.measures.recovered")) == (near(2904), near(6300))
 
 

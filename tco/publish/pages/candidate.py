@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from tco.publish import sentences
 from tco.publish.drawings_more import waterfall
 from tco.publish.measure_words import MEASURES, Measure, told
 from tco.publish.numbers import NONE
 from tco.publish.pages.costs import kind_key
 from tco.publish.pages.questions import warnings_table
+from tco.publish.pages.sold import charges, contributions, hourly
 from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
 from tco.report import Candidate, Entry
+
+SOLD: Final = (hourly, charges, contributions)
 
 
 def value_words(kit: Kit, entry: Entry) -> str:
@@ -117,6 +122,7 @@ def build(kit: Kit) -> list[Page]:
             "terms": terms(kit, one),
             "measures": measures(kit, one),
             "classes": classes(kit, one),
+            "sold": [table for make in SOLD if (table := make(kit, one)) is not None],
             "waterfall": kit.draw(waterfall, one.id),
             "waterfall_traced": kit.traced(one.key(f"pv_{kind_key(kind)}") for kind in one.kinds),
             "gaps": one.gaps,

@@ -56,6 +56,28 @@ def cash(
     return Table(name, title, columns, tuple(rows), head, note, traced)
 
 
+def lives(kit: Kit) -> Table | None:
+    """A level month and a month of use, for candidates that serve for different times; None where nobody tells."""
+    rows = []
+    for one in kit.report.candidates:
+        keys = [one.key(name) for name in ("level_month", "month_of_use", "level_month_start")]
+        if not kit.has(keys[-1]):
+            return None
+        sums = [one.measures.get(name) for name in ("level_month", "month_of_use", "level_month_start")]
+        cells = [
+            Cell(NONE) if told is None else Cell(kit.numbers.whole(told), kit.href(key))
+            for told, key in zip(sums, keys, strict=True)
+        ]
+        rows.append(Row(kit.name(one.id), tuple(cells), place=one.place))
+    money = kit.numbers.currency
+    columns = (("A month, all in", money), ("A month of use", money), ("A month, first prices", money))
+    note = (
+        "A month of use spreads the cost over the months in which a press stands there; in first prices the sum would "
+        "rise with inflation. Both are for candidates of unequal lives; the ranking is by today’s money."
+    )
+    return Table("t-lives", "A month, three ways", columns, tuple(rows), "Candidate", note)
+
+
 def build(kit: Kit) -> list[Page]:
     """The page."""
     report = kit.report
@@ -68,6 +90,7 @@ def build(kit: Kit) -> list[Page]:
         "by_year": kit.draw(by_year),
         "by_year_traced": kit.traced(f"{one.id}.statement.net" for one in report.candidates),
         "years": tables,
+        "lives": lives(kit),
         "stop": kit.draw(stop_after),
         "stop_traced": kit.traced(f"{one.id}.measures.stop_after" for one in report.candidates),
         "classes": kit.draw(class_cost),

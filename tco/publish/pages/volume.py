@@ -9,12 +9,11 @@ from tco.analyses.crossings import Best
 from tco.publish import sentences
 from tco.publish.drawings_volume import cost_per_page, names_of, ribbon
 from tco.publish.numbers import NONE, listed
-from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
+from tco.publish.pages import fit
+from tco.publish.parts import Cell, Kit, Page, Row, Table
 
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 UNDONE, BEYOND = "leaves work undone", "prints more in a month than is recommended"
 SLIDES = 50  # volumes the slider stops at
-SHADES = (0.2, 0.4, 0.6, 0.8)
 
 
 def ranges(kit: Kit) -> Table:
@@ -89,42 +88,26 @@ def _pair_row(kit: Kit, pair: Pair) -> Row:
     return Row(f"{kit.name(pair.first)} and {kit.name(pair.second)}", cells)
 
 
-def shade(shown: float) -> str:
-    """The class of a utilisation, by the figure that is shown; 1 and above stands out."""
-    return "full" if shown >= 1 else f"h{sum(shown >= limit for limit in SHADES)}"
-
-
 def utilisation(kit: Kit) -> Table | None:
     """Hours needed of hours there by calendar month, the fullest of all years; None when no press has speeds."""
-    report, numbers = kit.report, kit.numbers
-    columns = [(report.facts.month - 1 + i) % 12 for i in range(12)]
     rows, keys = [], []
     blank = tuple(Cell(NONE) for _ in range(13))
-    for one in report.candidates:
+    for one in kit.report.candidates:
         for press in one.presses:
-            name = kit.name(one.id) if len(one.presses) == 1 else clipped(f"{one.name}, {press.name}")
+            name = fit.press_name(kit, one, press)
             if press.utilisation is None:
                 rows.append(Row(name, blank, place=one.place, note="not checked: no speeds"))
                 continue
             keys.append(f"{press.key}.utilisation")
-            cells = []
-            by_month: dict[int, float] = {}
-            for month, value in zip(report.calendar_months, press.utilisation, strict=True):
-                by_month[month - 1] = max(by_month.get(month - 1, 0.0), value)
-            for column in columns:
-                value = by_month.get(column, 0.0)
-                cells.append(Cell(numbers.percent(value), css=shade(round(value, 2))))
-            peak = max(press.utilisation)
-            cells.append(Cell(numbers.percent(peak), kit.href(keys[-1]), "strong"))
-            rows.append(Row(name, tuple(cells), place=one.place))
+            rows.append(Row(name, fit.by_calendar_month(kit, keys[-1], press.utilisation), place=one.place))
     if not keys:
         return None
-    heads = (*((MONTHS[column], "") for column in columns), ("Peak", ""))
     note = (
         "Hours needed of the hours there, the fullest of all years for each month. Outlined: more than there is; what "
         "does not fit goes to the next press, then to overtime, then outside. A month can hide a fuller week."
     )
-    return Table("t-hours", "How full each press is", heads, tuple(rows), "Press", note, kit.traced(keys), "heat")
+    heads, traced = fit.month_heads(kit), kit.traced(keys)
+    return Table("t-hours", "How full each press is", heads, tuple(rows), "Press", note, traced, "heat")
 
 
 def slide(kit: Kit) -> dict[str, object] | None:
@@ -162,6 +145,9 @@ def build(kit: Kit) -> list[Page]:
         "ranges": ranges(kit) if known else None,
         "pairs": pairs(kit) if known else None,
         "hours": utilisation(kit),
+        "week": fit.busiest_week(kit),
+        "due": fit.due(kit),
+        "scope": fit.scope(kit),
         "hours_words": sentences.capacity_words(kit),
         "unchecked": listed(
             [

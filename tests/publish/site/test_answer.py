@@ -7,7 +7,7 @@ import pytest
 from tco.advice.verdict import Standing, judge
 from tco.publish import sentences
 from tco.publish.numbers import Numbers
-from tco.publish.pages import answer, volume
+from tco.publish.pages import answer, fit, volume
 from tco.publish.parts import Kit
 from tco.publish.site import build_site
 from tests.publish.site import mock
@@ -136,9 +136,9 @@ def test_the_volume_page_tells_ties_jumps_and_never():
 
 
 def test_more_hours_than_there_are_stand_out():
-    assert volume.shade(1.0) == "full"
-    assert volume.shade(0.99) == "h4"
-    assert volume.shade(0.0) == "h0"
+    assert fit.shade(1.0) == "full"
+    assert fit.shade(0.99) == "h4"
+    assert fit.shade(0.0) == "h0"
     table = volume.utilisation(kit(mock.report()))
     assert any(cell.css == "full" for row in table.rows for cell in row.cells)
 

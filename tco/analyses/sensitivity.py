@@ -22,6 +22,7 @@ BEYOND: Final = 1.0
 GRID: Final = 32
 CENT: Final = 0.005
 PAIRS: Final = 3
+MAP_STEPS: Final = 9
 
 
 @dataclass(frozen=True)
@@ -81,8 +82,24 @@ class Cross:
 
 
 @dataclass(frozen=True)
+class Map:
+    """Two figures over their ranges in equal steps: who costs least and by how much, for every pair of values.
+
+    Rows belong to the values of `down`, columns to those of `across`; a lead is that of whoever costs least there over
+    the next, None where nobody comes next. A winner is empty when nobody does all the work.
+    """
+
+    down: Ranged
+    across: Ranged
+    down_values: tuple[float, ...]
+    across_values: tuple[float, ...]
+    winners: tuple[tuple[str, ...], ...]
+    leads: tuple[tuple[float | None, ...], ...]
+
+
+@dataclass(frozen=True)
 class Sensitivity:
-    """One-way swings, the largest first, and the pairs of the three largest.
+    """One-way swings, the largest first, the pairs of the three largest, and a map of the two largest.
 
     `reason` tells why there is nothing to tell; `lead` is then 0.
     """
@@ -93,6 +110,7 @@ class Sensitivity:
     swings: tuple[Swing, ...]
     crosses: tuple[Cross, ...]
     reason: str = ""
+    map: Map | None = None
 
 
 def sensitivity(model: Model, candidates: Sequence[str] | None = None) -> Sensitivity:
@@ -116,7 +134,35 @@ def sensitivity(model: Model, candidates: Sequence[str] | None = None) -> Sensit
     swings = _swings(field, name, lead, found)
     most = [one.figure for one in swings[:PAIRS] if one.swing > CENT]
     crosses = _crosses(field, name, list(combinations(most, 2)))
-    return Sensitivity(name, start.name(second), lead, swings, crosses)
+    both = two_way(field, most[0], most[1]) if len(most) > 1 else None
+    return Sensitivity(name, start.name(second), lead, swings, crosses, map=both)
+
+
+def two_way(field: Comparison, down: Ranged, across: Ranged, steps: int = MAP_STEPS) -> Map:
+    """Look at every pair of values of two figures, from low to high, whole figures at whole numbers.
+
+    Parameters
+    ----------
+    field : what decides between the candidates
+    down, across : two figures with a range
+    steps : values of each, at least 2
+    """
+    values = [one.limits.hold(np.linspace(one.low, one.high, steps)) for one in (down, across)]
+    rows, columns = np.meshgrid(*values, indexing="ij")
+    costs = field.costs({down.key: rows.ravel(), across.key: columns.ravel()})
+    winners = [costs.name(int(place)) for place in costs.winner]
+    ranked = np.sort(costs.ranked, axis=1)
+    apart = (ranked[:, 1] - ranked[:, 0]).tolist() if ranked.shape[1] > 1 else []
+    leads = [gap if np.isfinite(gap) else None for gap in apart] or [None] * len(winners)
+    parts = range(0, len(winners), steps)
+    return Map(
+        down,
+        across,
+        tuple(values[0].tolist()),
+        tuple(values[1].tolist()),
+        tuple(tuple(winners[start : start + steps]) for start in parts),
+        tuple(tuple(leads[start : start + steps]) for start in parts),
+    )
 
 
 def _swings(field: Comparison, leader: str, lead: float, found: tuple[Ranged, ...]) -> tuple[Swing, ...]:

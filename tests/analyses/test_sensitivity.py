@@ -154,3 +154,16 @@ def test_crossing_finds_where_the_sign_changes(power):
     assert np.allclose(high, roots, rtol=1e-13, atol=0)
     low, high = cross(lambda _, x: np.where(x < 0.7, -1.0, 50.0), np.zeros(1), np.ones(1))
     assert low[0] < 0.7 <= high[0] <= 0.7 + 1e-15
+
+
+def test_every_cell_of_the_map_is_a_scenario_of_its_own():
+    scenario, model = study(PLANS)
+    told = sensitivity(model)
+    down, across = (one.figure for one in told.swings[:2])
+    assert (told.map.down.key, told.map.across.key) == (down.key, across.key)
+    assert (told.map.down_values[0], told.map.down_values[-1]) == (down.low, down.high)
+    for row, column in ((0, 0), (0, 8), (8, 0), (8, 8), (4, 3)):
+        changes = {down.key: told.map.down_values[row], across.key: told.map.across_values[column]}
+        costs = sorted((gap(scenario, changes, one, "today"), one) for one in ("today", "birch", "cedar"))
+        assert told.map.winners[row][column] == costs[0][1]
+        assert told.map.leads[row][column] == pytest.approx(costs[1][0] - costs[0][0], abs=1e-6)

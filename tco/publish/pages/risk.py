@@ -10,6 +10,7 @@ from tco.analyses.sensitivity import Cross, Swing, Switch
 from tco.analyses.shapes import BEYOND, SHAPES
 from tco.analyses.stress import Cell as Asked
 from tco.publish.certainty import how_sure, regret_words
+from tco.publish.drawings_map import two_ways
 from tco.publish.drawings_risk import figure_name, moving, ranges, squares, tornado, value_told
 from tco.publish.numbers import NONE, column_step, listed
 from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
@@ -240,6 +241,12 @@ def drivers(kit: Kit) -> str:
     return f"What decides the lead most: {listed(names)}." if names else "No single figure decides the lead."
 
 
+def _mapped(kit: Kit) -> list[str]:
+    """The keys of the two figures of the map; none without one."""
+    found = kit.report.sensitivity
+    return [found.map.down.key, found.map.across.key] if found is not None and found.map is not None else []
+
+
 def build(kit: Kit) -> list[Page]:
     """The page; none when nothing of the kind was computed."""
     report = kit.report
@@ -262,6 +269,8 @@ def build(kit: Kit) -> list[Page]:
         "crosses": [cross(kit, one, i) for i, one in enumerate(report.sensitivity.crosses, 1)]
         if report.sensitivity
         else [],
+        "map": kit.draw(two_ways),
+        "map_traced": kit.traced(_mapped(kit)),
         "stress": stress_table(kit),
         "outages": outages(kit),
     }

@@ -13,7 +13,7 @@ from tco.analyses.concessions import Offer
 from tco.analyses.mishaps import Outage
 from tco.analyses.ranged import Limits, Ranged
 from tco.analyses.risk import Chance, Driver, NotAssessed, Risk
-from tco.analyses.sensitivity import Cross, Sensitivity, Swing, Switch
+from tco.analyses.sensitivity import Cross, Map, Sensitivity, Swing, Switch
 from tco.analyses.solve import Root, Solution
 from tco.analyses.stress import Cell, Stress
 from tco.report import Report
@@ -35,7 +35,10 @@ def sensitivity(report: Report, leader: str, second: str) -> Sensitivity:
     )
     names = ((leader, leader, second), (leader, leader, leader), (leader, leader, ""))
     leads = ((3000.0, 2000.0, -900.0), (8000.0, 5000.0, 100.0), (9000.0, 7500.0, 900.0))
-    return Sensitivity(leader, second, 5_000.0, swings, (Cross(volume, rent, names, leads),))
+    both = Map(
+        volume, rent, (38e3, 42e3, 46e3), (rent.low, rent.value, rent.high), names, (*leads[:2], (9.0, 7.5, None))
+    )
+    return Sensitivity(leader, second, 5_000.0, swings, (Cross(volume, rent, names, leads),), map=both)
 
 
 def risk(report: Report, leader: str) -> Risk:

@@ -194,7 +194,9 @@ def _write(computed: Computed, folder: Path, book: str, answer: str, tell: Tell)
         raise PublishError([Problem(scenario.document.file, None, "", str(error), "", "")]) from None
     tell("writing the data files")
     report = computed.report
-    found = results(scenario, model, values, computed.break_evens, program, report.verdict, answer, report.ceilings)
+    found = results(
+        scenario, model, values, computed.break_evens, program, report.verdict, answer, report.ceilings, report.new_work
+    )
     (folder / RESULTS).write_text(results_text(found), encoding="utf-8")
     months = [scenario.label(month) for month in range(1, model.columns + 1)]
     (folder / LEDGER).write_bytes(ledger_text(model, values, months).encode("utf-8"))

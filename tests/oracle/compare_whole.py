@@ -160,7 +160,7 @@ class Whole(Statement):
 
     def emissions(self, key: str, candidate: Candidate) -> Iterator[str]:
         """Kilograms a month."""
-        if "emissions" in self.data["shop"]:
+        if "emissions" in (self.data.get("shop") or {}):
             kilograms = [running.emissions(candidate.shift, m) for m in range(1, self.oracle.clock.months + 1)]
             yield from self.rows("emissions", self.row(f"{key}.emissions.kg"), kilograms)
 

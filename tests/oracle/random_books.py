@@ -159,6 +159,7 @@ def press(rng: Random, data: Tree, classes: list[str]) -> Tree:
         perhaps(rng, out, "make_ready_minutes", rng.randint(1, 9))
         perhaps(rng, out, "service_stop_hours", rng.randint(2, 30))
         perhaps(rng, out, "warm_up_minutes", rng.randint(2, 30))
+        perhaps(rng, out, "cleaning_minutes", rng.randint(2, 30))
     perhaps(rng, out, "kwh_per_week", rng.randint(10, 90))
     perhaps(rng, out, "space_m2", 12, 0.4)
     for key in ("delivery_and_installation", "training", "site_works", "removal"):

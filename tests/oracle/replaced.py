@@ -12,6 +12,7 @@ Tree = dict[str, Any]
 WHOLE = {  # figures that count months or things: from ... to, relative to the figure written
     "from_month": (1, 0), "count": (1, 2), "renewal_months": (1, 0), "notice_months": (0, 3),
     "relief_after_months": (0, 0), "sides_per_set": (1, 6), "increase_every": (1, 6), "increase_from": (1, 9),
+    "exit_month": (1, 0), "deferred_months": (1, 0),
 }  # fmt: skip
 SHARES = {"two_sided_share", "recoverable", "disposal_share", "productive"}
 # Rents, prices and dates of one lease hang together; so do bands, readings and years of a table.

@@ -17,6 +17,7 @@ from tco.model.evaluate import evaluate
 from tco.scenario.load import load_text
 from tests.oracle import books, fleets, oracle
 from tests.oracle.compare_whole import Whole
+from tests.oracle.corners_books import BOOK_CORNERS
 from tests.oracle.random_books import PARTS, parts_of, scenario
 from tests.oracle.replaced import draws, path_of
 
@@ -38,6 +39,13 @@ def test_the_engine_gives_what_the_oracle_gives(seed):
     one = compared(seed)
     assert list(one.differences()) == []
     assert [line.id for line in one.model.lines if line.role == "check" and abs(one.values[line.id]).max() > 1e-5] == []
+
+
+@pytest.mark.parametrize("corner", BOOK_CORNERS)
+def test_the_engine_gives_what_the_oracle_gives_in_corners(corner):
+    data = BOOK_CORNERS[corner]
+    model = build(load_text(json.dumps(data)))
+    assert list(Whole(data, model, evaluate(model), oracle.evaluate(data)).differences()) == []
 
 
 @pytest.mark.parametrize("seed", [*FEW, *MORE])
@@ -66,7 +74,7 @@ def test_what_further_work_would_bring():
     for seed in some:
         one = compared(seed)
         (found,) = new_work(load_text(json.dumps(one.data)), one.values)
-        assert found.contribution == pytest.approx(fleets.contribution(one.data, "cedar", "won"), rel=1e-9, abs=1e-6)
+        assert found.charged - found.cost == pytest.approx(fleets.contribution(one.data, "cedar", "won"), rel=1e-9, abs=1e-6)
 
 
 def test_who_does_how_much_of_each_class():

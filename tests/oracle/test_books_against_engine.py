@@ -74,7 +74,8 @@ def test_what_further_work_would_bring():
     for seed in some:
         one = compared(seed)
         (found,) = new_work(load_text(json.dumps(one.data)), one.values)
-        assert found.charged - found.cost == pytest.approx(fleets.contribution(one.data, "cedar", "won"), rel=1e-9, abs=1e-6)
+        theirs = fleets.contribution(one.data, "cedar", "won")
+        assert found.charged - found.cost == pytest.approx(theirs, rel=1e-9, abs=1e-6)
 
 
 def test_who_does_how_much_of_each_class():

@@ -13,13 +13,14 @@ def nominal(effective):
     return 12 * ((1 + effective) ** (1 / 12) - 1)
 
 
-def told(lease, rate, framework="IFRS 16", press=None, months=12, **more):
+def told(lease, rate, framework="IFRS 16", press=None, months=12, fiscal="January", **more):
     terms = {"months": 120, "every_months": 12, "paid": "in advance", "return_freight": 0} | lease
     if terms.get("at_end") == "buy":
         del terms["return_freight"]
+    accounts = {"framework": framework, "rate": nominal(rate)} | more
     study = said({
         "title": "One lease", "start": "2027-01", "months": months, "work": {"black": 0},
-        "money": {"discount_rate": "9%", "lease_accounting": {"framework": framework, "rate": nominal(rate)} | more},
+        "money": {"discount_rate": "9%", "fiscal_year_starts": fiscal, "lease_accounting": accounts},
         "candidates": {"it": {"lease": terms} | (press or {})},
     })  # fmt: skip
     assert failed_checks("it", study.model, study.values) == []
@@ -92,6 +93,7 @@ def test_an_operating_lease_costs_the_same_each_month():
     assert at_signing(study, "right") == within(407017, 0.5)
     assert sum(study.row("it.press.lease_accounting.expense")[36:48]) == within(51500, 1e-6)
     assert closing(study, 10, "right_of_use") == within(0, 1e-6)
+    assert study.sum("it.press.lease_accounting.expense") == within(515000, 1e-6)
     # Derived: the right of use falls by the level cost less the interest.
     assert closing(study, 1, "right_of_use") == within(407017 - 51500 + 342017 * 0.0587, 1)
 
@@ -106,7 +108,7 @@ def test_the_class_of_a_lease(months, life, cash_price, finance):
     more = {} if life is None else {"life": life}
     if cash_price is not None:
         lease["cash_price"] = cash_price
-    study = told(lease, 0.0, "ASC 842", **more)
+    study = told(lease, 0.0, "ASC 842", press={"count": 2}, **more)
     assert study.figure("it.press.lease_accounting.finance") == finance
 
 
@@ -136,8 +138,19 @@ def test_nothing_of_it_enters_the_statement():
     bare = told(lease, 0.15, "ASC 842", months=24, life=3)
     assert study.row("it.statement.net") == bare.row("it.statement.net")
     assert study.worth("it") == bare.worth("it")
-    by_year = study.values["it.lease_accounting.liability_by_year"][0, :, 0]
-    assert list(by_year) == [within(value, 1e-6) for value in (closing(study, 1), 0, 0)]
+    assert by_year(study, "liability") == [closing(study, 1), within(0, 1e-6), within(0, 1e-6)]
+
+
+def by_year(study, key):
+    return study.values[f"it.lease_accounting.{key}_by_year"][0, :, 0].tolist()
+
+
+def test_balances_stand_at_the_close_of_the_shops_own_fiscal_year():
+    study = told({"rent": 100, "months": 24, "every_months": 1}, 0.06, fiscal="July")
+    for key in ("liability", "right_of_use"):
+        row = study.row(f"it.press.lease_accounting.{key}")
+        assert by_year(study, key) == [within(value, 1e-9) for value in (row[5], row[17], row[24])]
+    assert by_year(study, "paid") == [within(value, 1e-9) for value in (500, 1200, 600)]
 
 
 def test_the_press_inside_a_minimum_charge():

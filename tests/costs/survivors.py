@@ -3,6 +3,9 @@
 # Names as mutants.Mutant.name gives them: module, expression, what stands in its place.
 BY_REASON = {
     "nothing is nothing with a unit and without": ("measures.class_cost: 0 * entry(work.sides, at) -> 0",),
+    "shown beside a rate and in no sum: test_click_ladder holds it": (
+        "costs.service.ladder: work.sides * part -> work.sides",
+    ),
     "only reached without its further part, whose own draws are in test_parts_against_engine": (
         "costs.lease: by_contract.due * early[1] -> by_contract.due",
         "costs.lease: by_contract.due * early[1] -> early[1]",
@@ -115,7 +118,8 @@ NOT_REACHED = {
     "costs.lease": FURTHER, "costs.lease_end": FURTHER, "costs.lease_extras": FURTHER, "costs.lease_rents": FURTHER,
     "costs.service.allowance": FURTHER, "costs.service.clicks": FURTHER, "costs.service.commitment": FURTHER,
     "costs.service.extras": FURTHER, "costs.service.meter": FURTHER, "costs.service.prices": FURTHER,
-    "costs.service.routes": FURTHER, "costs.service.toner": FURTHER, "costs.terms": FURTHER, "costs.window": FURTHER,
+    "costs.service.routes": FURTHER, "costs.service.ladder": FURTHER, "costs.service.toner": FURTHER,
+    "costs.terms": FURTHER, "costs.window": FURTHER,
     "measures.compared": FURTHER, "costs.busiest_week": FURTHER, "costs.due": FURTHER, "costs.recovery": FURTHER,
     "measures.recovery": FURTHER,
     "costs.coverage": USED_UP, "costs.emissions": USED_UP, "costs.supplies": USED_UP,

@@ -22,9 +22,10 @@ from tco.scenario.schema import Scenario, Service
 
 @dataclass(frozen=True)
 class Metered:
-    """One meter of a plan: clicks by month and class, charges at list rates, and what it commits to."""
+    """One meter of a plan: its first rate, clicks by month and class, charges at list rates, what it commits to."""
 
     route: Route
+    first: Line
     clicks: Clicks
     settled: Charged
     charges: tuple[Line, ...]
@@ -73,7 +74,7 @@ def meter(
             "money",
             this_month(settled.minimum) * contract.length * first,
         )
-    return Metered(route, counted, settled, (charge, *charges), moves, committed)
+    return Metered(route, first, counted, settled, (charge, *charges), moves, committed)
 
 
 def _by_size(

@@ -24,6 +24,7 @@ from tco.costs.service.commitment import (
 )
 from tco.costs.service.contract import contract
 from tco.costs.service.extras import fee, financed, rebate, uptime
+from tco.costs.service.ladder import ladder
 from tco.costs.service.meter import Metered, meter
 from tco.costs.service.prices import price_factor
 from tco.costs.service.routes import routes
@@ -92,6 +93,8 @@ def service(
     binds = larger(block, minimum, [one.committed for one in meters if one.committed is not None])
     once = clock.horizon.shape
     bound = block.line("bound", "Bound by the plan", "money", joined([*fees.bound, *binds], "money", once))
+    moved = [_moved(block, one) for one in meters]
+    ladder(desk, block, plan, meters, moved, presses, work)
     owed = early_end(desk, block, plan, presses, fees, binds, term)
     claimed = left_early(desk, block, presses, owed, clock)
     return Plan(
@@ -101,22 +104,18 @@ def service(
         {one.route.meter.id: one.clicks.made for one in meters},
         tuple(one.clicks.by_class for one in meters),
         tuple(one.clicks.before_credit for one in meters),
-        _moves(block, meters, toner_columns, work),
+        _moves(block, [*moved, *toner_columns], work),
         for_press,
     )
 
 
-def _moves(block: Block, meters: Sequence[Metered], toner: Sequence[Line], work: Work) -> Line:
+def _moved(block: Block, one: Metered) -> Line:
+    """What a month of work moves by class on one meter, at its first rates."""
+    meter = one.route.meter
+    return block.line(f"{meter.id}_moves", f"{meter.label} clicks, money a month", "money/month", one.moves)
+
+
+def _moves(block: Block, parts: Sequence[Line], work: Work) -> Line:
     """What a month of work moves by class, at the first rates: what one more job costs in clicks."""
-    parts = [
-        block.line(
-            f"{one.route.meter.id}_moves", f"{one.route.meter.label} clicks, money a month", "money/month", one.moves
-        )
-        for one in meters
-    ]
-    return block.line(
-        "moves",
-        "Clicks by class, money a month",
-        "money/month",
-        joined([*parts, *toner], "money/month", work.sides.shape),
-    )
+    both = joined(parts, "money/month", work.sides.shape)
+    return block.line("moves", "Clicks by class, money a month", "money/month", both)

@@ -8,6 +8,7 @@ from tco.publish import sentences
 from tco.publish.drawings_more import waterfall
 from tco.publish.measure_words import MEASURES, Measure, told
 from tco.publish.numbers import NONE
+from tco.publish.pages.clicks import ladder
 from tco.publish.pages.costs import kind_key
 from tco.publish.pages.questions import warnings_table
 from tco.publish.pages.sold import charges, contributions, hourly
@@ -122,6 +123,7 @@ def build(kit: Kit) -> list[Page]:
             "terms": terms(kit, one),
             "measures": measures(kit, one),
             "classes": classes(kit, one),
+            "clicks": ladder(kit, one),
             "sold": [table for make in SOLD if (table := make(kit, one)) is not None],
             "waterfall": kit.draw(waterfall, one.id),
             "waterfall_traced": kit.traced(one.key(f"pv_{kind_key(kind)}") for kind in one.kinds),

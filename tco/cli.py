@@ -232,13 +232,20 @@ def solve(
         str, typer.Argument(metavar="TERM", help="Key of a figure, whole or within the candidate.", show_default=False)
     ],
     against: Annotated[str, typer.Option("--against", metavar="OTHER", help="Id of the candidate to equal.")],
+    out_of: Annotated[
+        str, typer.Option("--out-of", metavar="KEY", help="Figure that gives up what TERM takes: solves for a share.")
+    ] = "",
+    along: Annotated[
+        str, typer.Option("--along", metavar="KEY", help="Second figure: the tie at values over its range.")
+    ] = "",
 ) -> None:
     """Find the value of one figure at which two candidates cost the same in today's money."""
-    from tco.analyses.ranged import figures
+    from tco.analyses.ranged import figure, figures
+    from tco.analyses.solve import along as solved_along
     from tco.analyses.solve import solve as solved
     from tco.assemble import build as assemble
     from tco.publish.numbers import Numbers
-    from tco.publish.terminal_solve import solution_lines
+    from tco.publish.terminal_solve import along_lines, solution_lines
 
     scenario = _read(file)
     names = {key: one.title for key, one in scenario.candidates_all}
@@ -247,15 +254,29 @@ def solve(
             _complain(f"{file} has no candidate {key}; it has {', '.join(names)}")
             raise typer.Exit(USAGE)
     model = assemble(scenario)
-    known = {one.key for scope in (candidate, "shared") for one in figures(model, scope)}
-    whole = next((key for key in (f"{candidate}.{term}", term) if key in known), None)
-    if whole is None:
-        near = [key for key in nearest_keys(model, f"{candidate}.{term}") if key in known]
+    known = {one.key for scope in (candidate, "shared", against) for one in figures(model, scope)}
+
+    def whole(key: str) -> str:
+        for one in (f"{candidate}.{key}", key):
+            if one in known:
+                return one
+        near = [one for one in nearest_keys(model, f"{candidate}.{key}") if one in known]
         hint = f"; did you mean {', '.join(near)}?" if near else ""
-        _complain(f"no figure of {file} that moves {candidate} has the key {term}{hint}")
+        _complain(f"no figure of {file} that moves {candidate} has the key {key}{hint}")
         raise typer.Exit(USAGE)
+
     numbers = Numbers(scenario.money.locale, scenario.money.currency)
-    for line in solution_lines(solved(model, candidate, whole, against), names, numbers):
+    try:
+        if along:
+            lines = along_lines(solved_along(model, candidate, whole(term), against, whole(along)),
+                                figure(model, whole(along)), numbers)  # fmt: skip
+        else:
+            found = solved(model, candidate, whole(term), against, out_of=whole(out_of) if out_of else None)
+            lines = solution_lines(found, names, numbers)
+    except ValueError as error:
+        _complain(f"{file}: {error}")
+        raise typer.Exit(USAGE) from None
+    for line in lines:
         _say(line)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -25,6 +25,8 @@ FARTHEST: Final = 100.0
 # The same where many figures are solved for at once.
 FEW_NEAR: Final = 24
 FEW_FAR: Final = 12
+# Values of the second of two figures.
+POINTS: Final = 9
 LEAST_SIZE: Final = 1e-6
 LARGEST_SIZE: Final = 1e9
 LOOKS: Final = 3
@@ -95,6 +97,7 @@ def solve(
     out_of: str | None = None,
     low: float | None = None,
     high: float | None = None,
+    given: Mapping[Key, float] | None = None,
 ) -> Solution:
     """Find every value of a figure at which two candidates tie in present value.
 
@@ -105,6 +108,7 @@ def solve(
     key : the figure, whoever it belongs to
     out_of : another figure of the same unit that gives up what `key` takes, so that their sum stays: solves for a mix
     low, high : where to look; a generous range when absent
+    given : other figures to take, one number each
 
     Returns
     -------
@@ -129,13 +133,41 @@ def solve(
         raise ValueError("the range to search is empty")
 
     def difference(_: NDArray[np.intp], values: Array) -> Array:
-        given: dict[Key, Array | float] = {key: values}
+        replaced: dict[Key, Array | float] = {**(given or {}), key: values}
         if other is not None:
-            given[other.key] = one.value + other.value - values
-        worth = field.costs(given).worth
+            replaced[other.key] = one.value + other.value - values
+        worth = field.costs(replaced).worth
         return np.broadcast_to(worth[:, 0] - worth[:, 1], values.shape)
 
     return ties(difference, (one,), [grid], candidate, against)[0]
+
+
+def along(
+    model: Model, candidate: str, key: str, against: str, second: str, points: int = POINTS
+) -> tuple[tuple[float, Solution], ...]:
+    """Solve for one figure at several values of another: the line on which two candidates tie.
+
+    Parameters
+    ----------
+    model, candidate, key, against : as for `solve`
+    second : the other figure; over its range in equal steps, or from half to one and a half times its value without one
+    points : how many values
+
+    Returns
+    -------
+    Values of the second figure, rising, each with what the first one has to be there.
+
+    Raises
+    ------
+    ValueError
+        As `solve`, and when the second figure is 0 without a range.
+    """
+    other = figure(model, second)
+    ends = (other.low, other.high) if other.low < other.high else (0.5 * other.value, 1.5 * other.value)
+    if ends[0] == ends[1]:
+        raise ValueError(f"{second} is 0 and has no range to look along: write low and high")
+    values = np.unique(other.limits.hold(np.sort(np.linspace(*ends, points))))
+    return tuple((float(value), solve(model, candidate, key, against, given={second: value})) for value in values)
 
 
 def many(field: Comparison, some: tuple[Ranged, ...], candidate: str, against: str, columns: int) -> list[Solution]:

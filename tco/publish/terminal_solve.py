@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from tco.analyses.ranged import Ranged
 from tco.analyses.solve import Root, Solution
@@ -31,6 +31,16 @@ def solution_lines(found: Solution, names: Mapping[str, str], numbers: Numbers) 
         ends = f"{numbers.money(found.at_low)} at {low}, {numbers.money(found.at_high)} at {high}"
         return [*lines, f"No value of this figure makes them equal; the difference is {ends}"]
     return [*lines, *(_root(figure, root, numbers) for root in found.roots)]
+
+
+def along_lines(found: Sequence[tuple[float, Solution]], other: Ranged, numbers: Numbers) -> list[str]:
+    """Tell the tie of one figure for each value of another, one a line."""
+    first = found[0][1].figure
+    lines = [f"{other.label} ({other.key}): {first.label} ({first.key}) at which both cost the same"]
+    for value, one in found:
+        told = [_amount(first, root.value, numbers) + ("" if root.kind == "tie" else ", a jump") for root in one.roots]
+        lines.append(f"{_amount(other, value, numbers)}: {' or '.join(told) or 'none'}")
+    return lines
 
 
 def _root(figure: Ranged, root: Root, numbers: Numbers) -> str:

@@ -4,26 +4,23 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any, Final
 
 from tco.advice.verdict import Verdict
 from tco.analyses.breakeven import BreakEven, Pair
 from tco.analyses.crossings import Crossing
-from tco.analyses.new_work import Contribution
+from tco.analyses.evidence import STATUSES, Evidence, Rests
 from tco.analyses.not_to_exceed import Ceiling
-from tco.analyses.same_scope import classes_asked, same_scope
 from tco.model.kinds import Array
 from tco.model.model import Model
 from tco.problem import Problem
-from tco.publish.results_shown import shown, shown_schema, won, won_schema
-from tco.report import KINDS
 from tco.scenario.schema import Scenario
 from tco.units import spell
 
 FORMAT: Final = "tco results 1"
-# Measures that are the present value of one kind of cost.
-KINDS_OF_COST: Final = {f"pv_{slug}": slug for slug in (kind.replace(" ", "_") for kind in KINDS)}
+KIND: Final = "pv_"
+POLICIES: Final = "pv_people_"
 CENT: Final = 0.005
 FISCAL: Final = {
     "capital": "capital_by_year", "loan_payments": "loan_by_year", "operating": "operating_by_year",
@@ -42,7 +39,7 @@ def results(
     verdict: Verdict,
     answer: str,
     ceilings: Mapping[str, Ceiling],
-    new_work: Sequence[Contribution] = (),
+    evidence: Evidence,
 ) -> Json:
     """Collect the results as plain data.
 
@@ -53,9 +50,8 @@ def results(
     version : of this program
     verdict, answer : who may be called cheapest, and the same in one sentence
     ceilings : by candidate what each fiscal year should not exceed
-    new_work : what work that only some candidates would win leaves them
+    evidence : what the present values rest on
     """
-    scope = same_scope(scenario, values, classes_asked(model))
     return {
         "format": FORMAT,
         "version": version,
@@ -72,11 +68,10 @@ def results(
         "reference": scenario.reference_id,
         "verdict": _verdict(verdict, answer),
         "candidates": [
-            _candidate(scenario, model, values, one, ceilings[one]) | shown(model, values, scope, one)
+            _candidate(scenario, model, values, one, ceilings[one]) | {"rests_on": _rests(evidence.of(one))}
             for one, _ in scenario.candidates_all
         ],
         "break_even": {name: _break_even(found) for name, found in break_evens.items()},
-        "new_work": won(new_work),
         "gaps": [_gap(gap) for gap in scenario.gaps if candidate_of(scenario, gap) == ""],
     }
 
@@ -101,8 +96,8 @@ def _candidate(scenario: Scenario, model: Model, values: Mapping[str, Array], na
             continue
         key = line.id.removeprefix(prefix)
         value = _number(float(values[line.id][0, 0, 0]))
-        if key in KINDS_OF_COST:
-            kinds[KINDS_OF_COST[key]] = value
+        if key.startswith(KIND) and not key.startswith(POLICIES):
+            kinds[key.removeprefix(KIND)] = value
         else:
             figures[key] = {"label": line.label, "unit": spell(line.unit), "value": value}
     return {
@@ -120,7 +115,8 @@ def _fiscal_years(model: Model, values: Mapping[str, Array], name: str, ceiling:
     columns = {key: values[f"{name}.fiscal.{line}"][0, :, 0].tolist() for key, line in FISCAL.items()}
     columns["not_to_exceed"] = list(ceiling.years)
     axis = model[f"{name}.fiscal.paid_by_year"].shape.axis
-    last = max((year for column in columns.values() for year, sum_ in enumerate(column, 1) if abs(sum_) > CENT), default=0)
+    paid = (year for column in columns.values() for year, sum_ in enumerate(column, 1) if abs(sum_) > CENT)
+    last = max(paid, default=0)
     labels = axis.labels[:last] if axis is not None else ()
     return [
         {"year": label, **{key: _number(column[place]) for key, column in columns.items()}}
@@ -139,6 +135,24 @@ def _verdict(verdict: Verdict, answer: str) -> Json:
         "money_in_open_gaps": verdict.open_money,
         "not_yet_comparable": {name: list(points) for name, points in verdict.unsettled.items()},
         "leaves_work_undone": list(verdict.barred),
+    }
+
+
+def _rests(one: Rests) -> Json:
+    """Shares by status add up to 1; `moves` is the present value for 1 % more of the figure."""
+    heaviest = [
+        {
+            "key": each.key, "label": each.label, "value": each.value, "status": each.status, "source": each.source,
+            "moves": each.moves, "share": each.share,
+        }
+        for each in one.most
+    ]  # fmt: skip
+    return {
+        "shares": dict(one.shares),
+        "figures": one.figures,
+        "figures_for_nine_tenths": one.needed,
+        "heaviest": heaviest,
+        "share_of_heaviest": one.reached,
     }
 
 
@@ -223,13 +237,23 @@ def results_schema() -> Json:
         cheapest=_list(cheapest),
     )
     year = _object(year=_TEXT, not_to_exceed=_MAYBE, **dict.fromkeys(FISCAL, _MAYBE))
+    heavy = _object(
+        key=_TEXT, label=_TEXT, value=_NUMBER, status=_TEXT, source=_TEXT, moves=_NUMBER, share=_NUMBER
+    )
+    rests_on = _object(
+        shares=_object(**dict.fromkeys(STATUSES, _NUMBER)),
+        figures={"type": "integer"},
+        figures_for_nine_tenths={"type": "integer"},
+        heaviest=_list(heavy),
+        share_of_heaviest=_NUMBER,
+    )
     candidate = _object(
         id=_TEXT,
         name=_TEXT,
         measures=_by_name(_object(label=_TEXT, unit=_TEXT, value=_MAYBE)),
         present_value_by_kind=_by_name(_MAYBE),
         fiscal_years=_list(year),
-        **shown_schema(),
+        rests_on=rests_on,
         gaps=_list(gap),
     )
     scenario = _object(
@@ -261,7 +285,6 @@ def results_schema() -> Json:
         verdict=verdict,
         candidates=_list(candidate),
         break_even=_by_name(break_even),
-        new_work=won_schema(),
         gaps=_list(gap),
     )
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "Results of a comparison", **whole}

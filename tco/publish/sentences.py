@@ -10,6 +10,7 @@ from tco.publish.drawings_risk import shares
 from tco.publish.drawings_volume import names_of
 from tco.publish.numbers import MINUS, Numbers, column_step, counted, listed, month_name
 from tco.publish.parts import Fact, Kit, Link, clipped
+from tco.publish.rests import fact
 from tco.report import Candidate, Report
 
 
@@ -207,8 +208,8 @@ def rests_on(kit: Kit) -> list[Fact]:
         Fact("Last year", last_year_words(report, numbers)),
         *([] if shares(report) else [Fact("How sure", how_sure(kit))]),
     ]
-    found.append(_open(report))
-    return found
+    evidence = fact(kit)
+    return [*found, *([evidence] if evidence else []), _open(report)]
 
 
 def _open(report: Report) -> Fact:

@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from tco.analyses.breakeven import break_even, months_alike
+from tco.analyses.evidence import evidence
 from tco.analyses.not_to_exceed import not_to_exceed
 from tco.assemble import build
 from tco.model.evaluate import evaluate
@@ -80,7 +81,7 @@ def found(study):
     }
     verdict = make_report(scenario, model, values).verdict
     ceilings = not_to_exceed(model, ids)
-    return results(scenario, model, values, break_evens, "0.0.0", verdict, "Birch", ceilings)
+    return results(scenario, model, values, break_evens, "0.0.0", verdict, "Birch", ceilings, evidence(model))
 
 
 def test_results_fit_their_schema(found):
@@ -111,6 +112,9 @@ def test_results_are_those_of_the_model(study, found):
         value = values[f"{one['id']}.measures.present_value"][0, 0, 0]
         assert one["measures"]["present_value"]["value"] == value
         assert sum(one["present_value_by_kind"].values()) == pytest.approx(value)
+        assert sum(one["rests_on"]["shares"].values()) == pytest.approx(1)
+        heaviest = one["rests_on"]["heaviest"]
+        assert sum(each["share"] for each in heaviest) == pytest.approx(one["rests_on"]["share_of_heaviest"])
     gaps = sum(len(one["gaps"]) for one in found["candidates"]) + len(found["gaps"])
     assert gaps == len(scenario.gaps) > 0
     assert found["break_even"]["season"]["cost_per_side"]["birch"][0] is None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tco.publish import sentences
+from tco.publish import rests, sentences
 from tco.publish.measure_words import MEASURES
 from tco.publish.parts import Kit, Page
 
@@ -15,6 +15,8 @@ def build(kit: Kit) -> list[Page]:
         "kinds": report.kinds,
         "measures": present,
         "rests": sentences.rests_on(kit),
+        "evidence": rests.shares(kit),
+        "heaviest": rests.heaviest(kit),
         "gaps": report.gaps,
         "rate": kit.numbers.percent(report.facts.discount_rate, 1),
         "basis": report.facts.discount_basis,

@@ -28,7 +28,7 @@ def ladder(
     backs, large sides, separations and credits are in them. A good side bears all of it.
     """
     able = [float(any(one.takes[place] for one in presses)) for place in range(len(work.classes))]
-    taken = desk.fixed(block, "taken", "A press of the plan can print it", "1", work.axis, able)
+    taken = desk.fixed(block, "taken", "Printable under the plan", "1", work.axis, able)
     on_large = _counting_large(plan, work)
     for one, money in zip(meters, moved, strict=True):
         key, word = one.route.meter.id, one.route.meter.label
@@ -42,7 +42,7 @@ def ladder(
             part = route.small * (1 - work.large) + route.large * work.large
         sides = block.line(f"{key}_good", f"{word}: good sides, average month", "side/month", work.sides * part)
         good = share(across(money, taken), across(sides, taken))
-        block.memo(f"{key}_a_good_side", f"{word} at first, a good side printed", "money/side", good)
+        block.memo(f"{key}_a_good_side", f"{word} at first, a good side", "money/side", good)
 
 
 def _counting_large(plan: Service, work: Work) -> set[str]:

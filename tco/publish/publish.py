@@ -17,6 +17,8 @@ from tco.advice.warnings import find_warnings
 from tco.analyses.breakeven import BreakEven, break_even, months_alike
 from tco.analyses.concessions import Offer, concessions
 from tco.analyses.evidence import evidence
+from tco.analyses.fitting import fitting
+from tco.analyses.new_work import new_work
 from tco.analyses.not_to_exceed import not_to_exceed
 from tco.analyses.risk import assess
 from tco.analyses.sensitivity import sensitivity
@@ -43,10 +45,12 @@ from tco.publish.workbook.found import found as found_sheets
 from tco.publish.workbook.study import Contender, Said, Study
 from tco.publish.workbook.styles import WorkbookError
 from tco.publish.workbook.write import write_workbook
-from tco.report import Report
+from tco.report import Report, Volumes
 from tco.scenario.schema import Scenario
 
-# Break-evens are searched up to this many times the volume of the scenario. The project's own choice.
+# Break-evens are searched from nothing up to this many times the volume of the scenario. The quotes were asked for
+# around that volume: at twice of it other presses and other bands would be offered, so a crossing farther out answers
+# nothing. `break_even` itself searches any range. The project's own choice.
 FURTHEST: Final = 2.0
 
 Tell = Callable[[str], None]
@@ -128,16 +132,26 @@ def compute(scenario: Scenario, tell: Tell = _silent) -> Computed:
         warnings=found,
         questions=questions(study, found),
         concessions=_concessions(model, report),
+        volumes=_fitted(report.volumes, model, scenario),
         dates=dates(study),
         calendars={key: calendar_file(study, key) for key, _ in scenario.candidates_all},
         facts=replace(report.facts, version=version("tco")),
         ceilings=not_to_exceed(model, [key for key, _ in scenario.candidates_all]),
+        new_work=new_work(scenario, values),
         stress=stress(model, scenario),
         risk=assess(model, scenario),
         sensitivity=sensitivity(model),
         evidence=evidence(model),
     )
     return Computed(scenario, model, values, break_evens, report)
+
+
+def _fitted(volumes: Volumes | None, model: Model, scenario: Scenario) -> Volumes | None:
+    """The volumes, with where the work does not fit."""
+    if volumes is None:
+        return None
+    ids = [key for key, _ in scenario.candidates_all]
+    return replace(volumes, fit=fitting(model, scenario, ids, volumes.volumes))
 
 
 def _concessions(model: Model, report: Report) -> tuple[Offer, ...]:
@@ -182,8 +196,9 @@ def _write(computed: Computed, folder: Path, book: str, answer: str, tell: Tell)
     report = computed.report
     assert report.evidence is not None
     found = results(
-        scenario, model, values, computed.break_evens, program, report.verdict, answer, report.ceilings, report.evidence
-    )
+        scenario, model, values, computed.break_evens, program, report.verdict, answer, report.ceilings,
+        report.evidence, report.new_work,
+    )  # fmt: skip
     (folder / RESULTS).write_text(results_text(found), encoding="utf-8")
     months = [scenario.label(month) for month in range(1, model.columns + 1)]
     (folder / LEDGER).write_bytes(ledger_text(model, values, months).encode("utf-8"))

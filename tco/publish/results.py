@@ -4,23 +4,27 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from tco.advice.verdict import Verdict
 from tco.analyses.breakeven import BreakEven, Pair
 from tco.analyses.crossings import Crossing
 from tco.analyses.evidence import STATUSES, Evidence, Rests
+from tco.analyses.new_work import Contribution
 from tco.analyses.not_to_exceed import Ceiling
+from tco.analyses.same_scope import classes_asked, same_scope
 from tco.model.kinds import Array
 from tco.model.model import Model
 from tco.problem import Problem
+from tco.publish.results_shown import shown, shown_schema, won, won_schema
+from tco.report import KINDS
 from tco.scenario.schema import Scenario
 from tco.units import spell
 
 FORMAT: Final = "tco results 1"
-KIND: Final = "pv_"
-POLICIES: Final = "pv_people_"
+# Measures that are the present value of one kind of cost.
+KINDS_OF_COST: Final = {f"pv_{slug}": slug for slug in (kind.replace(" ", "_") for kind in KINDS)}
 CENT: Final = 0.005
 FISCAL: Final = {
     "capital": "capital_by_year", "loan_payments": "loan_by_year", "operating": "operating_by_year",
@@ -40,6 +44,7 @@ def results(
     answer: str,
     ceilings: Mapping[str, Ceiling],
     evidence: Evidence,
+    new_work: Sequence[Contribution] = (),
 ) -> Json:
     """Collect the results as plain data.
 
@@ -51,7 +56,9 @@ def results(
     verdict, answer : who may be called cheapest, and the same in one sentence
     ceilings : by candidate what each fiscal year should not exceed
     evidence : what the present values rest on
+    new_work : what work that only some candidates would win leaves them
     """
+    scope = same_scope(scenario, values, classes_asked(model))
     return {
         "format": FORMAT,
         "version": version,
@@ -68,10 +75,13 @@ def results(
         "reference": scenario.reference_id,
         "verdict": _verdict(verdict, answer),
         "candidates": [
-            _candidate(scenario, model, values, one, ceilings[one]) | {"rests_on": _rests(evidence.of(one))}
+            _candidate(scenario, model, values, one, ceilings[one])
+            | {"rests_on": _rests(evidence.of(one))}
+            | shown(model, values, scope, one)
             for one, _ in scenario.candidates_all
         ],
         "break_even": {name: _break_even(found) for name, found in break_evens.items()},
+        "new_work": won(new_work),
         "gaps": [_gap(gap) for gap in scenario.gaps if candidate_of(scenario, gap) == ""],
     }
 
@@ -96,8 +106,8 @@ def _candidate(scenario: Scenario, model: Model, values: Mapping[str, Array], na
             continue
         key = line.id.removeprefix(prefix)
         value = _number(float(values[line.id][0, 0, 0]))
-        if key.startswith(KIND) and not key.startswith(POLICIES):
-            kinds[key.removeprefix(KIND)] = value
+        if key in KINDS_OF_COST:
+            kinds[KINDS_OF_COST[key]] = value
         else:
             figures[key] = {"label": line.label, "unit": spell(line.unit), "value": value}
     return {
@@ -254,6 +264,7 @@ def results_schema() -> Json:
         present_value_by_kind=_by_name(_MAYBE),
         fiscal_years=_list(year),
         rests_on=rests_on,
+        **shown_schema(),
         gaps=_list(gap),
     )
     scenario = _object(
@@ -285,6 +296,7 @@ def results_schema() -> Json:
         verdict=verdict,
         candidates=_list(candidate),
         break_even=_by_name(break_even),
+        new_work=won_schema(),
         gaps=_list(gap),
     )
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "Results of a comparison", **whole}

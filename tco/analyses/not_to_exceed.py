@@ -15,6 +15,8 @@ from tco.model.kinds import Array
 from tco.model.model import Model
 
 PAID: Final = "fiscal.paid_by_year"
+# It moves no sum that is paid.
+DISCOUNT: Final = "money.discount_rate"
 # Figures of volume are taken at their high end, whoever gains from less work.
 VOLUMES: Final = frozenset({"work.colour", "work.black", "volume_scale"})
 VOLUME_WORDS: Final = frozenset({"jobs", "change_per_year"})
@@ -42,7 +44,7 @@ def not_to_exceed(model: Model, candidates: Sequence[str]) -> dict[str, Ceiling]
     model : the model
     candidates : their ids
     """
-    figures = ranged(model)
+    figures = tuple(one for one in ranged(model) if one.key != DISCOUNT)
     dearer = {name: [_volume_or_own(one) for one in figures] for name in candidates}
     moved = [place for place, one in enumerate(figures) if not _is_volume(one)]
     if moved:

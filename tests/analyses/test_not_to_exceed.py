@@ -17,7 +17,7 @@ def test_every_figure_stands_at_its_dearer_end():
     scenario = load_text(PLANS)
     found = not_to_exceed(build(scenario), ["today", "birch", "cedar"])
     volume = {"work.colour": 27000, "change_per_year": 0.02}
-    shared = {"money.discount_rate": 0.04, "shop.paper.letter": 0.011}
+    shared = {"shop.paper.letter": 0.011}
     own = {
         "today": {}, "birch": {"birch.service.colour": 0.053, "birch.service.increase": 0.08},
         "cedar": {"cedar.cash.sells_for": 0},

@@ -135,14 +135,15 @@ def _at_signing(kit: Kit, one: Candidate) -> list[Fact]:
             continue
         liability, right = (kit.report.by_key[f"{head}.{key}_at_signing"] for key in ("liability", "right"))
         words = (
-            f"liability {numbers.whole(_single(liability))} {numbers.currency} at signing, right of use "
+            f"liability {numbers.whole(_single(liability))} {numbers.currency}, right of use "
             f"{numbers.whole(_single(right))} {numbers.currency}{_class(kit, head)}"
         )
-        facts.append(Fact(press.name, words, kit.link(liability.key)))
+        name = press.name if len(one.presses) > 1 else "At signing"
+        facts.append(Fact(name, words, kit.link(liability.key)))
     place = 1
     while kit.has(key := f"{one.id}.lease_accounting.minimum_liability_{place}"):
         amount = numbers.whole(_single(kit.report.by_key[key]))
-        words = f"{amount} {numbers.currency} at signing would pay for the press, beside the leases"
+        words = f"{amount} {numbers.currency} of it would pay for the press, a liability beside the leases"
         facts.append(Fact("Minimum charge of the plan", words, kit.link(key)))
         place += 1
     return facts

@@ -95,5 +95,5 @@ def test_the_schedule_of_the_leases(study):
     assert rows["Liability at the close"][-1] is None
     words = [fact.words for fact in leases["Used"].facts]
     assert "an operating lease by the tests" in words[0]
-    assert words[1].endswith("would pay for the press, beside the leases")
+    assert words[1].endswith("would pay for the press, a liability beside the leases")
     assert "finance, as it ends in purchase" in leases["Bought"].facts[0].words

@@ -38,7 +38,10 @@ def plan_at(toy: Toy, name: str, volumes: np.ndarray) -> np.ndarray:
     return toy.plans[name].cost(toy.work(volumes))
 
 
-@pytest.mark.parametrize("seed", range(50))
+MANY = [*range(50), *(pytest.param(seed, marks=pytest.mark.campaign) for seed in range(50, 500))]
+
+
+@pytest.mark.parametrize("seed", MANY)
 def test_no_crossing_is_missed_and_none_is_invented(seed: int) -> None:
     draw = np.random.default_rng(seed)
     toy = Toy(season=SEASONS[seed % len(SEASONS)], plans={"a": random_plan(draw), "b": random_plan(draw)})
@@ -46,7 +49,7 @@ def test_no_crossing_is_missed_and_none_is_invented(seed: int) -> None:
     pair = found.pair("a", "b")
     assert found.complete
 
-    volumes = np.linspace(0.0, HIGHEST, 100_000)
+    volumes = np.linspace(0.0, HIGHEST, 200_000)
     difference = plan_at(toy, "a", volumes) - plan_at(toy, "b", volumes)
     sign = np.where(np.abs(difference) < 1e-6, 0, np.sign(difference)).astype(int)
     told = np.flatnonzero(sign)
@@ -76,6 +79,28 @@ def test_no_crossing_is_missed_and_none_is_invented(seed: int) -> None:
             assert np.abs(difference[inside]).max(initial=0.0) < 1e-6
         else:
             assert (cheapest[inside & (sign != 0)] == best.candidates[0]).all()
+
+
+@pytest.mark.parametrize("seed", [*range(8), *(pytest.param(s, marks=pytest.mark.campaign) for s in range(8, 200))])
+def test_the_envelope_is_who_costs_least_of_several(seed: int) -> None:
+    draw = np.random.default_rng(2000 + seed)
+    names = "abcdef"[: 3 + seed % 4]
+    toy = Toy(season=SEASONS[seed % len(SEASONS)], plans={name: random_plan(draw) for name in names})
+    found = break_even(toy.model(), list(names), 0.0, HIGHEST)
+    volumes = np.linspace(0.0, HIGHEST, 50_000)
+    costs = np.array([plan_at(toy, name, volumes) for name in names])
+    least = costs.min(axis=0)
+    assert (found.best[0].low, found.best[-1].high) == (0.0, HIGHEST)
+    for before, after in pairwise(found.best):
+        assert 0 <= after.low - before.high <= 1e-3  # the ranges leave out nothing but the width of a jump
+        assert before.candidates != after.candidates
+    for best in found.best:
+        inside = (volumes > best.low) & (volumes < best.high)
+        mine = [names.index(name) for name in best.candidates]
+        assert np.abs(costs[mine][:, inside] - least[inside]).max(initial=0.0) < 1e-6
+        others = np.delete(costs, mine, axis=0)[:, inside]
+        # Somebody outside of the range is as cheap at single volumes at most.
+        assert (others < least[inside] + 1e-9).mean(axis=1).max(initial=0.0) < 0.01
 
 
 @pytest.mark.parametrize("seed", range(12))
@@ -151,7 +176,7 @@ def test_toner_fleet_or_inkjet(inkjet: float, tie: float) -> None:
     [((78_000, 14), (57_000, 18), 5_250, 151_500), ((50_000, 50), (150_000, 10), 2_500, 175_000)],
 )
 def test_published_indifference_points(a: tuple[int, int], b: tuple[int, int], tie: float, cost: float) -> None:
-    """A published operations-management problem, worked, and a cost-indifference sheet (175,000 each); both read.
+    """F43, an operations-management problem, worked; F43b, a cost-indifference sheet (175,000 each); both read.
 
     The cost of the first at its tie is derived from its inputs: 78,000 + 14 x 5,250.
     """
@@ -161,6 +186,33 @@ def test_published_indifference_points(a: tuple[int, int], b: tuple[int, int], t
     assert found.best[0].candidates == (("b",) if a[0] > b[0] else ("a",))
     at_tie = found.costs["a"][np.searchsorted(found.volumes, tie)] / MONTHS
     assert at_tie == pytest.approx(cost)
+
+
+@pytest.mark.parametrize(("target", "units"), [(0, 225), (16_000, 425), (24_000 / (1 - 0.4), 725)])
+def test_units_for_a_target(target: float, units: float) -> None:
+    """F45: OpenStax, Principles of Accounting Vol. 2, 3.2, read: fixed 18,000, price 100, variable 20.
+
+    Owned against bought at the selling price; a target is one more fixed sum, one after tax of 40 % its sum before tax.
+    """
+    plans = {"own": Plan(base=18_000 + target, bands=((0, 20.0),)), "at the price": Plan(bands=((0, 100.0),))}
+    found = break_even(Toy(average=100, plans=plans).model(), ["own", "at the price"], 0, 2_000)
+    assert ties(found, "own", "at the price") == [pytest.approx(units, abs=1e-9)]
+    assert [best.candidates for best in found.best] == [("at the price",), ("own",)]
+
+
+@pytest.mark.parametrize(("fixed", "made", "cheapest"), [(0.0, 201_600, "make"), (0.12, 216_000, "buy")])
+def test_make_or_buy_of_lids(fixed: float, made: float, cheapest: str) -> None:
+    """F46: OpenStax, Principles of Accounting Vol. 2, 10.3, read: 120,000 lids at 1.68 made, 1.75 bought.
+
+    An avoidable fixed cost of 0.12 each turns the decision; a twelfth of everything is a month here.
+    """
+    month = 120_000 / MONTHS
+    plans = {"make": Plan(base=fixed * month, bands=((0, 1.68),)), "buy": Plan(bands=((0, 1.75),))}
+    found = break_even(Toy(average=month, plans=plans).model(), ["make", "buy"], 0, 2 * month)
+    at = int(np.searchsorted(found.volumes, month))
+    assert found.costs["make"][at] == pytest.approx(made)
+    assert found.costs["buy"][at] == pytest.approx(210_000)
+    assert next(best for best in found.best if best.low < month < best.high).candidates == (cheapest,)
 
 
 def test_bands_for_all_units_are_cheaper_beyond_a_cliff() -> None:

@@ -150,11 +150,11 @@ def term_fiscal(study: Study) -> Iterator[QuoteWarning]:
 
 
 def terms_differ(study: Study) -> Iterator[QuoteWarning]:
-    """Contracts of different length, or another length than the months compared."""
+    """Contracts of different length, or another length than the months compared; one that is followed fills them."""
     terms: dict[str, set[int]] = {}
     for one in study.presses():
         contract = one.lease or one.press.loan
-        if contract is not None:
+        if contract is not None and not one.press.replaced:
             terms.setdefault(one.candidate, set()).add(int(contract.months.number))
     months = set().union(*terms.values()) if terms else set()
     if len(months | {study.scenario.horizon}) > 1:

@@ -159,3 +159,9 @@ def test_overflow_is_priced_against_hours_without_limit():
         "hours without limit": pytest.approx(cost("birch", outside, hours)),
         "as the hours are": pytest.approx(cost("birch", outside, hours, speed)),
     }
+
+
+def test_a_term_that_is_followed_by_an_equal_one_fills_the_months_compared():
+    shorter = ("rent: 1240, months: 60", "rent: 1240, months: 36")
+    assert found("terms-differ", shorter)
+    assert found("terms-differ", shorter, ("    site_works: 800", "    site_works: 800\n    replaced: yes")) == []

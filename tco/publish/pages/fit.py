@@ -44,13 +44,13 @@ def busiest_week(kit: Kit) -> Table | None:
     """How full each press is in the busiest week of each month; None when nothing is known of weeks."""
     rows, keys = [], []
     for one in kit.report.candidates:
-        for press in one.presses:
+        known = [press for press in one.presses if kit.has(f"{press.key}.week_load")]
+        for press in known:
             key = f"{press.key}.week_load"
-            if not kit.has(key):
-                continue
             keys.append(key)
             cells = by_calendar_month(kit, key, kit.report.by_key[key].values[0])
-            rows.append(Row(press_name(kit, one, press), cells, place=one.place, note=_too_many(kit, one)))
+            note = _too_many(kit, one) if press is known[-1] else ""
+            rows.append(Row(press_name(kit, one, press), cells, place=one.place, note=note))
     if not rows:
         return None
     note = (

@@ -326,6 +326,15 @@ def test_financed_clicks_run_out_in_the_ninth_month():
     assert paid.row("plan.click_charge") == pytest.approx([0] * 8 + [full * 2 / 3] + [full] * 3, abs=1e-9)
 
 
+def test_included_clicks_are_taken_before_financed_ones():
+    # 12,000 clicks a month, 3,000 black of them included: of the 9,000 above, 20,000 are paid, until in the third month
+    # 7,000 of 9,000 are charged.
+    paid = plan("colour: 0.05\nblack: 0.01\nincluded: {black: 3000}\nfinanced_clicks: 20000",
+                work="work: {colour: 4000, black: 8000}")
+    full = 4_000 * 0.05 + 5_000 * 0.01
+    assert paid.row("plan.click_charge") == pytest.approx([0, 0, full * 7 / 9] + [full] * 9, abs=1e-9)
+
+
 def test_fee_and_rebate_beside_the_clicks():
     # Three months of 10,000 clicks, 8,000 a month without rebate: 6,000 × 0.002 back a quarter.
     paid = plan("black: 0.01\nsettled: quarterly\nfee_per_month: 18\nrebate: {above: 8000, rate: 0.002}\n"

@@ -1,7 +1,4 @@
-"""Random valid scenarios of service plans in parts and leases in parts (sections 9 and 10), two candidates each.
-
-Left out: financed clicks beside included ones, as the definitions do not say whether the included ones come off first.
-"""
+"""Random valid scenarios of service plans in parts and leases in parts (sections 9 and 10), two candidates each."""
 
 from __future__ import annotations
 
@@ -23,7 +20,8 @@ PLAN_PARTS = (
     "colour", "size", "classes", "coverage_from", "coverage_to", "rate", "bands", "bands_read", "included", "minimum",
     "separations", "size_rate", "run_length", "carry_forward_months", "under_use_credit", "copy_credit",
     "included_in: large", "coverage_cap: letter", "coverage_cap: sheet", "rates_from", "increases", "increase_cap",
-    "instalments", "minimum_charge", "fee_per_month", "rebate", "financed_clicks", "paper_included", "uptime",
+    "instalments", "minimum_charge", "fee_per_month", "rebate", "financed_clicks", "financed beside included",
+    "paper_included", "uptime",
     "ends_with_service", "pooled", "everyday beside meters", "settled: quarterly", "settled: yearly",
 )  # fmt: skip
 
@@ -224,7 +222,7 @@ def meter(rng: Random, data: Tree, plan: Tree, financed: bool) -> Tree:
     if not financed and rng.random() < 0.3:
         out["minimum"] = in_time(rng, rng.randint(1000, 30000))
         perhaps(rng, out, "under_use_credit", round(level * 0.3, 5), 0.6)
-    if not financed and rng.random() < 0.6:
+    if rng.random() < 0.6:
         out["included"] = in_time(rng, rng.randint(500, 20000))
         if "minimum" not in out and plan["settled"] == "monthly":
             perhaps(rng, out, "carry_forward_months", rng.randint(1, 4), 0.7)
@@ -238,7 +236,7 @@ def everyday(rng: Random, out: Tree, financed: bool) -> None:
         if not financed and rng.random() < 0.25:
             out[colour] = [{"from": 0, "rate": level}, {"from": 8000, "rate": level / 2}]
         for key in ("included", "minimum"):
-            if not financed and rng.random() < 0.25:
+            if not (financed and key == "minimum") and rng.random() < 0.25:
                 out.setdefault(key, {})[colour] = rng.randint(1000, 20000)
 
 
@@ -313,5 +311,8 @@ def plan_words(plan: Tree) -> Iterator[str]:
         yield f"coverage_cap: {plan['coverage_cap']['per']}"
     if "meters" in plan and ("colour" in plan or "black" in plan):
         yield "everyday beside meters"
+    frees = [plan, *(plan.get("meters") or {}).values()]
+    if "financed_clicks" in plan and any("included" in one for one in frees):
+        yield "financed beside included"
     for meter in (plan.get("meters") or {}).values():
         yield from meter

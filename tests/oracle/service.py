@@ -195,22 +195,26 @@ def serve(book: Book, plan: Plan, clicks: Clicks, allowances: r.Tree) -> None:
             continue
         if terms.opens(m):
             period = Period(dict.fromkeys(keys, 0.0), dict.fromkeys(keys, 0.0))
-        made = sum(clicks.of(key, m) for key in keys)
-        gone = min(made, financed)
-        financed -= gone
-        share = 1 - gone / made if made else 1.0
         period.months += 1
         period.charged += base
         period.instalments += r.amount(raw.get("minimum_charge")) * terms.price("minimum_charge", m)
         for meter in clicks.meters:
             period.clicks[meter.key] += clicks.of(meter.key, m)
             period.large[meter.key] += clicks.large[meter.key][m - 1]
+        closing = terms.closes(m, book.clock.months)
+        above: dict[str, float] = {}
+        if closing:
+            above = {meter.key: above_included(terms, period, m, meter, carried[meter.key]) for meter in clicks.meters}
+        gone = min(sum(above.values()), financed)
+        financed -= gone
+        share = 1 - gone / sum(above.values()) if gone else 1.0
+        for meter in clicks.meters:
             if "run_length" in meter.own:
                 charge_clicks(book, terms, period, m, long_runs(terms, meter, clicks, m) * share)
         every_month(book, terms, clicks, m)
-        if terms.closes(m, book.clock.months):
+        if closing:
             for meter in clicks.meters:
-                settle(book, terms, period, m, meter, carried[meter.key], share)
+                settle(book, terms, period, m, meter, above[meter.key], share)
             close(book, terms, period, m)
 
 
@@ -232,16 +236,22 @@ def every_month(book: Book, terms: Terms, clicks: Clicks, month: int) -> None:
         book.add("service_toner", month, "close", clicks.toner[month - 1] * price)
 
 
-def settle(book: Book, terms: Terms, period: Period, month: int, meter: Meter, carried: Carried, share: float) -> None:
-    """Charge the clicks of one meter at the close of a period; `share` of them is not financed."""
+def above_included(terms: Terms, period: Period, month: int, meter: Meter, carried: Carried) -> float:
+    """Give the billed clicks of a period above those included, and above what earlier months carried forward."""
     months = period.months if terms.pro_rata else terms.period
-    made, factor = period.clicks[meter.key], terms.price("rates", month)
-    billed = max(made, meter.minimum * months) * share
+    billed = max(period.clicks[meter.key], meter.minimum * months)
     free = meter.included * months
     if "carry_forward_months" in meter.own:
         free = carried.free(month, billed, free)
+    return max(0.0, billed - free)
+
+
+def settle(book: Book, terms: Terms, period: Period, month: int, meter: Meter, above: float, share: float) -> None:
+    """Charge the clicks of one meter above the included ones; `share` of them is not financed."""
+    months = period.months if terms.pro_rata else terms.period
+    made, factor = period.clicks[meter.key], terms.price("rates", month)
     rates = terms.list_price(meter.key, month)
-    charge = click_charge(rates, meter.reading, max(0.0, billed - free), months / terms.period)
+    charge = click_charge(rates, meter.reading, above * share, months / terms.period)
     if "size_rate" in meter.own:
         charge += period.large[meter.key] * share * (r.number(meter.own["size_rate"]) - r.number(rates))
     charge_clicks(book, terms, period, month, charge * factor)

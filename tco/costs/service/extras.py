@@ -44,16 +44,20 @@ def rebate(desk: Desk, block: Block, plan: Service, clicks: Sequence[Line], cont
     return [block.cost("rebate", "Rebate", "service", booked(-1 * above * rate * contract.closes))]
 
 
-def financed(desk: Desk, block: Block, plan: Service, clicks: Sequence[Line], at_list: Line) -> Line:
-    """Click charges without those of the first clicks of the contract, which another payment has paid."""
+def financed(desk: Desk, block: Block, plan: Service, above: Sequence[Line], at_list: Line) -> Line:
+    """Click charges without those of the first clicks above the included ones, which another payment has paid.
+
+    `above` are the chargeable clicks of each meter; the plan is settled monthly, so they are those of the month.
+    """
     if plan.financed_clicks is None:
         return at_list
     paid = desk.take(block, plan.financed_clicks, "Clicks another payment has paid", "click")
-    every = all_clicks(block, clicks)
-    so_far = block.line("clicks_so_far", "Clicks of all meters so far", "click", cumulative(every))
+    once = joined(above, "click", above[0].shape)
+    every = block.flow("chargeable", "Clicks above the included ones", "click/month", booked(once))
+    so_far = block.line("chargeable_so_far", "Clicks above the included ones so far", "click", cumulative(every))
     used = block.line("financed_used", "Paid clicks used so far", "click", smallest(paid, so_far))
     now = block.flow("financed_now", "Paid clicks used this month", "click/month", booked(used - before(used)))
-    part = block.line("charged_share", "Share of clicks charged", "1", 1 - share(now, every), percent=True)
+    part = block.line("charged_share", "Share of them charged", "1", 1 - share(now, every), percent=True)
     return block.flow("at_list_charged", "Clicks at list rates, charged ones", "money/month", at_list * part)
 
 

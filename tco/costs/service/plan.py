@@ -67,7 +67,7 @@ def service(
     fees = base(desk, block, scenario, plan, factor, term, clock, is_left=exit_share(presses) is not None)
     charges = [line for one in meters for line in one.charges]
     at_list = block.line("at_list", "Clicks at list rates", "money/month", joined(charges, "money/month"))
-    at_list = financed(desk, block, plan, clicks, at_list)
+    at_list = financed(desk, block, plan, [one.settled.above for one in meters], at_list)
     due = at_list * factor if "rates" in plan.increase_on else at_list + 0
     if plan.instalments:
         charge = block.flow("click_charge", "Click charges, inside the instalments", "money/month", due)

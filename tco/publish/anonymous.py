@@ -39,6 +39,8 @@ def anonymised(scenario: Scenario) -> Scenario:
     drawn = node_at(scenario.document.data, "futures")
     if drawn is not None:
         changes["futures"] = _keys_renamed(plain(drawn), named, written)
+    for key, work in (scenario.new_work or {}).items():
+        changes[f"new_work.{key}.only_with"] = [named.get(one, one) for one in work.only_with]
     shared = node_at(scenario.document.data, "every_quote")
     if shared is not None:
         changes["every_quote"] = _without_names(plain(shared))

@@ -37,6 +37,13 @@ def test_figures_that_move_together_still_do():
     assert bare.futures.shapes.normal == ("candidate_a.service.colour",)
 
 
+def test_work_to_be_won_stays_with_who_would_win_it():
+    job = "{colour: black, sides_per_set: 1, sets_per_job: 9, jobs: 90"
+    work = f"jobs: {{notes: {job}}}}}\nnew_work: {{posters: {job}, charge_per_set: 1, only_with: birch}}}}\n"
+    bare = anonymised(load_text(SMALL.replace("work: {colour: 24000, black: 42000}\n", work)))
+    assert bare.new_work["posters"].only_with == ("candidate_a",)
+
+
 def test_no_page_tells_who_offered():
     scenario = load_text(SMALL)
     told = [word for key, one in scenario.candidates.items() for word in (key, one.name, one.quote) if word]

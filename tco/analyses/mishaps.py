@@ -63,7 +63,8 @@ def press_down(model: Model, scenario: Scenario, candidates: Sequence[str]) -> D
     Down is the press of each candidate with the most hours of work in that month, with its overtime of those weeks.
     Its daily care and its contracts go on, and posts follow the hours as they always do.
     """
-    presses = [(one, name) for one in candidates for name, _, _ in dict(scenario.candidates_all)[one].press_items()]
+    owners = dict(scenario.candidates_all)
+    presses = [(one, turn.id) for one in candidates for turn in owners[one].fleet(scenario.horizon)]
     blind = [f"{one}.{name}" for one, name in presses if f"{one}.{name}.there" not in model]
     if blind or not presses:
         return "capacity is not checked for every press" if blind else "no candidate has a press"
@@ -80,11 +81,17 @@ def press_down(model: Model, scenario: Scenario, candidates: Sequence[str]) -> D
     field = comparison(model, candidates)
     after = evaluate(model, overtype=typed)
     before, costs = field.costs(), field.costs(overtype=typed)
+
+    def more(one: str, what: str) -> float:
+        return _of_month(after, one, month, what) - _of_month(values, one, month, what)
+
     outages = tuple(
         Outage(
             one,
             *hit.get(one, ("", 0.0)),
-            *(_of_month(after, one, month, what) - _of_month(values, one, month, what) for what in _PLACES),
+            more(one, "overtime"),
+            more(one, "outside"),
+            more(one, "undone"),
             float(costs.worth[0, place] - before.worth[0, place]),
         )
         for place, one in enumerate(candidates)
@@ -104,9 +111,6 @@ def _without(values: Mapping[str, Array], press: str, month: int, typed: Overtyp
         possible[0, 0, month] *= 1.0 - lost / whole
         typed[f"{press}.possible"] = possible
     return lost
-
-
-_PLACES: Final = ("overtime", "outside", "undone")
 
 
 def _of_month(values: Mapping[str, Array], candidate: str, month: int, what: str) -> float:

@@ -50,6 +50,13 @@ def test_two_weeks_of_the_busiest_month_go_outside_at_the_price_there(busy):
     assert worth["alder"] == pytest.approx(cost(model, "alder") + OUT * 0.02)
 
 
+def test_a_press_that_follows_is_down_like_any_other():
+    followed = BUSY.replace("alder: {", "alder: {replaced: yes, until_month: 3, ").split("  birch")[0]
+    scenario, model = study(followed)
+    (_, found) = press_down(model, scenario, EVERYONE[:2]).outages
+    assert (found.press, found.outside) == ("alder.press_2", pytest.approx(OUT))
+
+
 def test_overtime_takes_what_it_can_and_the_rest_is_left_undone():
     hours = BUSY.replace("{hours_per_week: 40}", "{hours_per_week: 40, overtime_hours_per_week: 6}")
     scenario, model = study(hours.replace("outside: {black: 0.03, paper: included}\n", "").split("  away")[0])

@@ -30,7 +30,7 @@ def check_leases(tree: Node, file: str, small: str) -> list[Problem]:
     for _, press in view.presses():
         lease = node_at(press, "lease")
         if lease is not None and "ends" not in lease:
-            for one in (_rent_once, _needs, _ends, _in_time):
+            for one in (_rent_once, _needs, _ends, _in_time, _owes_something):
                 out.extend(one(view, press, lease))
     return out
 
@@ -89,3 +89,17 @@ def _in_time(view: View, _: Node, lease: Node) -> Iterator[Problem]:
     if until is not None and start is not None and until[:4].isdigit() and until < start:
         yield view.problem(lease, "subsidy.until", f"`{until}` lies before the start {start}",
                            "Nothing would be received", "Correct the month, or remove the subsidy")
+
+
+def _owes_something(view: View, _: Node, lease: Node) -> Iterator[Problem]:
+    """Where all of the price is paid at signing, nothing is lent, and no rate repays it."""
+    price, rent = number_at(lease, "cash_price"), number_at(lease, "rent")
+    usual = 0.0 if text_at(lease, "paid") == "in arrears" else 1.0
+    rents = number_at(lease, "advance_rents") if "advance_rents" in lease else usual
+    if price is None or rent is None or not rents or "skip_months" in lease:
+        return
+    lent = price + (number_at(lease, "rolled_in") or 0.0)
+    if rent * rents >= lent:
+        yield view.problem(lease, "cash_price", f"is not above the {rent * rents:g} due at signing",
+                           "Nothing would be lent, and the rents imply no rate",
+                           "Write the price of the press for cash, or remove it if none was quoted")

@@ -25,6 +25,9 @@ from tco.scenario.rules_many import (
 from tco.scenario.tree import Items, Leaf, Tree
 from tco.scenario.words import nearest
 
+# Letters from which on the beginning of a word may be told from others.
+SHORTEST = 3
+
 
 def _yes_no(raw: object) -> bool:
     leaf = cast(Tree, raw)
@@ -50,7 +53,7 @@ def _word(raw: object, handler: Callable[[object], object], info: ValidationInfo
 def _no_choice(place: Tree, text: str, error: ValidationError) -> NoReturn:
     expected = str(error.errors()[0].get("ctx", {}).get("expected", ""))
     choices = re.findall(r"'([^']*)'", expected)
-    close = nearest(text, choices) or nearest(text.replace("-", " "), choices)
+    close = _begins(text, choices) or nearest(text, choices) or nearest(text.replace("-", " "), choices)
     refuse(place, f"`{text[:40]}` is not one of {', '.join(choices)}", "",
            f"Did you mean `{close}`?" if close else f"Write {choices[0]}")
 
@@ -63,6 +66,13 @@ def _locale(raw: object) -> str:
         refuse(leaf, f"`{text[:40]}` is no locale", "A locale is a language and a country, by the names of CLDR",
                f"Write such as {nearest_locale(text)}")
     return found
+
+
+def _begins(text: str, choices: list[str]) -> str | None:
+    """Return the choice that is a longer or a shorter form of a word of at least three letters: Jul of July, Sept."""
+    word = text.strip().lower()
+    found = [choice for choice in choices if word.startswith(choice.lower()) or choice.lower().startswith(word)]
+    return found[0] if len(found) == 1 and len(word) >= SHORTEST and " " not in word else None
 
 
 def _texts(raw: object) -> object:

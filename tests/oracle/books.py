@@ -90,8 +90,23 @@ class Accounted:
     right_of_use: float
     liability: list[float]
     interest: list[float]
+    paid: list[float]  # off the liability
     expense: list[float]
     right_left: list[float]
+
+    def by_month(self, first: int, columns: int) -> dict[str, list[float]]:
+        """Give what changes in each operating month and what stands at its close; the lease is signed in `first`."""
+        before = [0.0] * (first - 1)
+        after = [0.0] * (columns - len(before) - len(self.interest))
+        written = [a - b for a, b in zip([self.right_of_use, *self.right_left], self.right_left, strict=False)]
+        rows = {"interest": self.interest, "paid": self.paid, "expense": self.expense, "written": written}
+        rows |= {"liability": self.liability, "right_of_use": self.right_left}
+        out = {name: before + row + after for name, row in rows.items()}
+        stays = self.right_left[-1]  # of a press that is bought after its lease
+        out["right_of_use"][len(before) + len(self.interest) :] = [stays] * len(after)
+        for name, taken in (("taken", self.at_signing), ("right_taken", self.right_of_use)):
+            out[name] = [taken if m == first else 0.0 for m in range(1, columns + 1)]
+        return out
 
 
 def lease_accounting(press: Press, terms: r.Tree, life: float | None, clock: Clock) -> Accounted:
@@ -108,7 +123,7 @@ def lease_accounting(press: Press, terms: r.Tree, life: float | None, clock: Clo
     cash = press.sums * r.number(lease["cash_price"]) if "cash_price" in lease else None
     tests = [bought, life is not None and months >= 0.75 * 12 * life, cash is not None and owed + signed >= 0.9 * cash]
     finance = str(terms["framework"]) == "IFRS 16" or any(tests)
-    out = Accounted(finance, owed, right, [], [], [], [])
+    out = Accounted(finance, owed, right, [], [], [], [], [])
     level = (sum(amount for _, amount in dues) + fee) / months
     life_months = 12 * life if bought and life is not None else months
     left = right
@@ -116,11 +131,13 @@ def lease_accounting(press: Press, terms: r.Tree, life: float | None, clock: Clo
         opening = sum(amount for time, amount in later if rents.advance and time == k - 1)
         closing = sum(amount for time, amount in later if not rents.advance and time == k)
         interest = (owed - opening) * i
-        owed += interest - opening - closing - (price if k == months else 0.0)
+        paid = opening + closing + (price if k == months else 0.0)
+        owed += interest - paid
         expense = interest + min(right / life_months, left) if finance else level
         left -= expense - interest
         out.liability.append(owed)
         out.interest.append(interest)
+        out.paid.append(paid)
         out.expense.append(expense)
         out.right_left.append(left)
     return out

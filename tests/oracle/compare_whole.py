@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tests.oracle import books, fleets, running, stopping
+from tests.oracle import books, fleets, leasing, running, stopping
 from tests.oracle.compare import Statement, far
 from tests.oracle.oracle import Candidate
 from tests.oracle.placing import Press
@@ -18,7 +18,7 @@ class Whole(Statement):
         yield from super().differences()
         for key, candidate in self.oracle.candidates.items():
             parts = (self.week, self.due, self.recovery, self.lives, self.fiscal, self.books, self.leases)
-            for part in (*parts, self.minimums, self.emissions, self.stops):
+            for part in (*parts, self.old_debt, self.minimums, self.emissions, self.stops):
                 for told in part(key, candidate):
                     yield f"{key}: {told}"
 
@@ -135,6 +135,7 @@ class Whole(Statement):
             return
         terms = money["lease_accounting"]
         life = terms.get("life", (money.get("books") or {}).get("years"))
+        sums: dict[str, list[float]] = {}
         for press in self.new_leases(candidate):
             it = books.lease_accounting(press, terms, None if life is None else float(life), clock)
             block, name = f"{key}.{press.key or 'press'}.lease_accounting", f"lease of {press.key}: "
@@ -142,12 +143,30 @@ class Whole(Statement):
             yield from self.one(f"{name}right of use", f"{block}.right_at_signing", it.right_of_use)
             if str(terms["framework"]) == "ASC 842" and str(press.terms.get("at_end")) != "buy":  # that one is known
                 yield from self.one(f"{name}class", f"{block}.finance", float(it.finance))
-            before = [0.0] * (press.first - 1)
-            for figure, row in (("liability", it.liability), ("interest", it.interest), ("expense", it.expense)):
-                yield from self.rows(f"{name}{figure}", self.row(f"{block}.{figure}"), before + row)
-            # What is left of the right of use stays after the term when the press is bought.
-            stays = [it.right_left[-1]] * (self.model.columns - len(before) - len(it.right_left))
-            yield from self.rows(f"{name}right left", self.row(f"{block}.right_of_use"), before + it.right_left + stays)
+            for figure, row in it.by_month(press.first, self.model.columns).items():
+                sums[figure] = [a + b for a, b in zip(row, sums.get(figure, [0.0] * len(row)), strict=True)]
+                if figure in ("liability", "interest", "expense", "right_of_use"):
+                    yield from self.rows(f"{name}{figure}", self.row(f"{block}.{figure}"), row)
+        for figure, row in sums.items():
+            closes = [row[m - 1] for m in range(1, len(row) + 1) if self.ends_fiscal_year(m)]
+            at_close = figure in ("liability", "right_of_use")
+            theirs = closes if at_close else books.by_year(row, clock)
+            yield from self.years(f"leases: {figure}", f"{key}.lease_accounting.{figure}_by_year", theirs)
+
+    def ends_fiscal_year(self, month: int) -> bool:
+        """Say whether a fiscal year, or the model, ends with a month."""
+        clock = self.oracle.clock
+        return month == self.model.columns or clock.fiscal_year(month + 1) > clock.fiscal_year(month)
+
+    def old_debt(self, key: str, candidate: Candidate) -> Iterator[str]:
+        """What of the rents repays old debt."""
+        for press in candidate.shift.presses:
+            if press.form == "lease" and "rolled_in" in press.terms:
+                rents, block = leasing.rents_of(press, self.oracle.clock.calendar(1)), f"{key}.{press.key or 'press'}"
+                share = press.terms["rolled_in"] / leasing.financed(press.terms)
+                yield from self.one("old share", f"{block}.old_share", share)
+                yield from self.one("old rent", f"{block}.old_rent", share * rents.level)
+                yield from self.one("old rents", f"{block}.old_rents", share * press.sums * rents.all)
 
     def minimums(self, key: str, candidate: Candidate) -> Iterator[str]:
         """The part of least charges that pays for presses."""

@@ -69,6 +69,7 @@ BOOK_CORNERS: dict[str, dict[str, Any]] = {
                                      "paid": "in arrears", "return_freight": 60, "late_return_months": 2,
                                      "property_tax": {"rate": "2%", "assessed": ["80%", "50%"]}, "admin_fee": 40}},
             "long": TWO | {"lease": {"rent": 20, "months": 40, "cash_price": 2500, "return_freight": 60}},
+            "just": TWO | {"lease": {"rent": 20, "months": 36, "return_freight": 60, "exit_month": 0}},
             "near": TWO | {"lease": {"rent": 100, "months": 24, "cash_price": 2300, "return_freight": 60}},
             "far": TWO | {"lease": {"rent": 100, "months": 24, "cash_price": 2800, "return_freight": 60}},
             "owned": TWO | {"from_month": 2, "until_month": 16, "cash": {"price": 900, "sells_for": 80}},

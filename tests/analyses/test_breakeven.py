@@ -90,12 +90,15 @@ def test_the_envelope_is_who_costs_least_of_several(seed: int) -> None:
     volumes = np.linspace(0.0, HIGHEST, 50_000)
     costs = np.array([plan_at(toy, name, volumes) for name in names])
     least = costs.min(axis=0)
-    assert (found.best[0].low, found.best[-1].high) == (0.0, HIGHEST)
+    assert found.best[0].low == 0
+    assert found.best[-1].high == pytest.approx(HIGHEST, abs=1e-3)  # a jump at the very end has its width too
     for before, after in pairwise(found.best):
         assert 0 <= after.low - before.high <= 1e-3  # the ranges leave out nothing but the width of a jump
         assert before.candidates != after.candidates
     for best in found.best:
         inside = (volumes > best.low) & (volumes < best.high)
+        if not inside.any():
+            continue
         mine = [names.index(name) for name in best.candidates]
         assert np.abs(costs[mine][:, inside] - least[inside]).max(initial=0.0) < 1e-6
         others = np.delete(costs, mine, axis=0)[:, inside]

@@ -9,7 +9,7 @@ from pydantic import Field, PrivateAttr
 from tco.scenario.followers import Turn, turns
 from tco.scenario.kinds import IS_WORD, Amount, Quantity, Text, Texts, YesNo
 from tco.scenario.part import Part, WhenAbsent
-from tco.scenario.schema_names import ById
+from tco.scenario.schema_names import ByPress
 from tco.scenario.schema_press import Press
 
 PresentLease = Literal["finish", "buy out", "rolled in"]
@@ -34,7 +34,7 @@ class Candidate(Press):
     may_stop_without_funds: Annotated[YesNo, WhenAbsent("no")] = Field(
         description="Whether leases and service end without charge at the end of a fiscal year when no money is "
                     "granted for the next. Yes or no.", examples=["yes"])
-    presses: ById[Press] | None = Field(default=None, description="Several presses by id, in order of filling. "
+    presses: ByPress[Press] | None = Field(default=None, description="Several presses by id, in order of filling. "
                                           "Section.", examples=["{colour: {cash: {price: 58500}}, black: {owned: {}}}"])
 
     _id: str = PrivateAttr(default="")

@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, ValidationInfo
 from tco.scenario.numbers import refuse
 from tco.scenario.rules import context_of
 from tco.scenario.tree import Node
-from tco.scenario.words import ID_PATTERN, NAME_PATTERN, RESERVED
+from tco.scenario.words import ID_PATTERN, NAME_PATTERN, RESERVED, RESERVED_BESIDE_PRESSES
 
 T = TypeVar("T")
 
@@ -44,10 +44,18 @@ def _ids(raw: Any, info: ValidationInfo) -> Node:
 
 
 def _candidate_ids(raw: Any, info: ValidationInfo) -> Node:
+    return _free_ids(raw, info, RESERVED, "a candidate")
+
+
+def _press_ids(raw: Any, info: ValidationInfo) -> Node:
+    return _free_ids(raw, info, RESERVED_BESIDE_PRESSES, "a press")
+
+
+def _free_ids(raw: Any, info: ValidationInfo, taken: frozenset[str], what: str) -> Node:
     node = _ids(raw, info)
     for key in node:
-        if key in RESERVED:
-            context_of(info).problem(node.child_path(key), node[key].line, f"`{key}` cannot be the id of a candidate",
+        if key in taken:
+            context_of(info).problem(node.child_path(key), node[key].line, f"`{key}` cannot be the id of {what}",
                                      "The word is reserved for a part of the scenario", f"Write for instance `{key}_1`")
     return node
 
@@ -55,3 +63,4 @@ def _candidate_ids(raw: Any, info: ValidationInfo) -> Node:
 Named = Annotated[dict[str, T], BeforeValidator(_mapping)]
 ById = Annotated[dict[str, T], BeforeValidator(_ids)]
 ByCandidate = Annotated[dict[str, T], BeforeValidator(_candidate_ids)]
+ByPress = Annotated[dict[str, T], BeforeValidator(_press_ids)]

@@ -21,6 +21,12 @@ RESERVED: frozenset[str] = frozenset({
     "change_per_year", "volume_scale", "waste", "coverage", "left_out", "accepted", "constants", "press", "presses",
     "last_year", "new_work", "futures",
 })
+# Parts of a candidate that stand beside its presses in keys.
+RESERVED_BESIDE_PRESSES: frozenset[str] = frozenset({
+    "books", "busiest_week", "class_cost", "due", "emissions", "energy", "finishing", "fiscal", "hourly_rate",
+    "last_year", "lease_accounting", "measures", "outside", "paper", "people", "people_tax", "placing", "plan",
+    "present", "press", "presses", "recovery", "space", "statement", "supplies", "tax", "terms",
+})
 
 # What people write first, and the key that means it.
 INSTEAD_OF: dict[str, str] = {

@@ -8,6 +8,7 @@ from tco.model import nodes
 from tco.model.model import nodes_of
 from tco.model.vocabulary import smallest, stacked
 from tco.publish.checks import failed_checks
+from tco.scenario.words import RESERVED_BESIDE_PRESSES
 from tests.model.toys import KINDS, NAMES, Toy, model_of, values_of
 
 MOST_LEAVES, MOST_LEVELS, MOST_WORDS = 6, 3, 6
@@ -204,3 +205,14 @@ def test_check_lines_are_zero(name):
     checks = [line for line in model.lines if line.role == "check"]
     assert len(checks) >= 3 * (len(model.scopes) - 2)
     assert failed_checks(name, model, values_of(name)) == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_press_can_take_the_place_of_a_part_of_its_candidate(name):
+    model = model_of(name)
+    parts = {block.id.split(".")[1] for block in model.blocks if block.id.startswith(f"{block.scope}.")}
+    presses = {
+        line.id.split(".")[1] for line in model.lines if line.id.endswith(".present") and line.id.count(".") == 2
+    }
+    beside = parts - presses
+    assert {"plan", "measures", "statement"} <= beside <= RESERVED_BESIDE_PRESSES

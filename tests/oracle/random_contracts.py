@@ -59,6 +59,8 @@ def lease(rng: Random, horizon: int, first: int) -> Tree:
         return out
     perhaps(rng, out, "return_freight", money(rng, 100, 1500), 0.8)
     perhaps(rng, out, "cash_price", worth(rng, out, 0.0), 0.4)
+    if out.get("advance_rents", paid != "in arrears") == months // every:
+        out.pop("cash_price", None)  # all is paid at signing: nothing is lent
     if end == "renew":
         perhaps(rng, out, "renewal_rent", money(rng, 100, 900), 0.6)
         perhaps(rng, out, "renewal_months", rng.randint(1, 12), 0.6)

@@ -65,7 +65,9 @@ def test_every_sheet_says_that_it_is_not_live_and_about_lists_it(book):
         assert opened[name]["A2"].value == STORED_NOTE
         assert "not live" in about[name]
         assert NOT_FOUND not in [cell.value for row in opened[name].iter_rows() for cell in row]
-        assert not [cell for row in opened[name].iter_rows() for cell in row if cell.data_type == "f"]
+        cells = [cell for row in opened[name].iter_rows() for cell in row if cell.value is not None]
+        assert not [cell for cell in cells if cell.data_type == "f" or not cell.protection.locked]
+        assert all(cell.font.i for cell in cells if isinstance(cell.value, int | float))  # as stored figures are
 
 
 def test_every_cell_of_every_result_that_is_typed_over_is_found(book, tmp_path):

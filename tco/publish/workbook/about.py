@@ -19,6 +19,7 @@ _HOW: Final = (
     "Choices (grey) decide which lines exist: change them in the scenario and build the workbook again.",
     "The same column is the same month on every sheet that has months.",
     "Ledgers run to the last month of any contract; months beyond the horizon count in no total of the statement.",
+    "Ledgers print without months: lines with total and words, and tables. Years are on the sheet Fiscal years.",
     "Volume scale on Assumptions multiplies all work; Break-even shows what it means.",
     "Please note every change on the sheet Changes.",
 )

@@ -1,22 +1,25 @@
 """Fiscal years, live: the parts of a budget, the way from cash to expense, leases in the balance sheet, year by year.
 
-Every cell is a link to a ledger, where the months of a fiscal year are gathered; only sums are added here.
+Costs by kind are gathered here from the months of a ledger; all else is a link to what a ledger gathered, or a sum.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from tco.model.nodes import Line
-from tco.publish.workbook.layout import HEAD_ROWS, KEY, LABEL, UNIT, VALUE, Layout, column_name
+from tco.publish.workbook.layout import HEAD_ROWS, KEY, LABEL, UNIT, VALUE, Layout, column_name, quoted
 from tco.publish.workbook.ledger import Source
 from tco.publish.workbook.printing import finish, set_widths
+from tco.publish.workbook.results import KINDS
 from tco.publish.workbook.styles import Book, Page
 
 FISCAL_YEARS: Final = "Fiscal years"
 PAID: Final = "fiscal.paid_by_year"
+YEAR: Final = "time.fiscal_year"
+_NUMBERS: Final = HEAD_ROWS
 _HEAD: Final = HEAD_ROWS - 1
 
 
@@ -95,13 +98,15 @@ def write_fiscal_years(book: Book, source: Source) -> None:
         page.text(_HEAD, column, head, "head")
     for place, label in enumerate((*axis.labels, "In all")):
         page.text(_HEAD, VALUE + place, label, "head right")
-    row = HEAD_ROWS
+    _numbers(page, source, years)
+    row = HEAD_ROWS + 1
     page.band(row, "All candidates: what is paid", VALUE + years)
     for candidate, line in paid.items():
         row += 1
         _row(page, row, _Row("", source.name_of(candidate)), line, source)
     row += 2
     for candidate in paid:
+        row = _kinds(page, row, candidate, source, years)
         for heading, rows in statements(layout, candidate):
             page.band(row, f"{source.name_of(candidate)}, {heading}", VALUE + years)
             for one, line in rows:
@@ -109,6 +114,50 @@ def write_fiscal_years(book: Book, source: Source) -> None:
                 _row(page, row, one, line, source)
             row += 2
     finish(page, source.study, (row - 2, VALUE + years), head_columns=VALUE)
+
+
+def _numbers(page: Page, source: Source, years: int) -> None:
+    """Count the fiscal years as the ledgers do, for gathering."""
+    page.text(_NUMBERS, LABEL, "Number of the fiscal year")
+    page.text(_NUMBERS, UNIT, "number", "small")
+    page.formula(_NUMBERS, VALUE, f"MIN({_months(source.layout, YEAR)})", 1, "number", "0")
+    for place in range(1, years):
+        before = f"{column_name(VALUE + place - 1)}{_NUMBERS + 1}"
+        page.formula(_NUMBERS, VALUE + place, f"{before} + 1", place + 1, "number", "0")
+
+
+def _months(layout: Layout, key: str) -> str:
+    """All months of a line, from any sheet."""
+    home = layout.homes[layout.model[key]]
+    row = home.row + 1
+    return f"{quoted(home.sheet)}!${layout.first_month}${row}:${layout.last_month}${row}"
+
+
+def _kinds(page: Page, row: int, candidate: str, source: Source, years: int) -> int:
+    """What is paid by kind of cost; the first row of the next statement."""
+    page.band(row, f"{source.name_of(candidate)}, costs by kind", VALUE + years)
+    numbers = source.row(source.layout.model[YEAR])
+    for kind in (*KINDS, "net"):
+        key = f"{candidate}.statement.{kind}"
+        if key not in source.layout.model:
+            continue
+        row += 1
+        line, style = source.layout.model[key], "total" if kind == "net" else "number"
+        page.text(row, KEY, key, "key")
+        page.text(row, LABEL, line.label)
+        page.text(row, UNIT, source.study.currency, "small")
+        values = [float(source.row(line)[numbers == place + 1].sum()) for place in range(years)]
+        for place, value in enumerate(values):
+            year = f"{column_name(VALUE + place)}${_NUMBERS + 1}"
+            text = f"SUMIF({_months(source.layout, YEAR)}, {year}, {_months(source.layout, key)})"
+            page.formula(row, VALUE + place, text, value, style, source.form(line))
+        _in_all(page, row, values, source.form(line))
+    return row + 2
+
+
+def _in_all(page: Page, row: int, values: Sequence[float], form: str) -> None:
+    area = f"{column_name(VALUE)}{row + 1}:{column_name(VALUE + len(values) - 1)}{row + 1}"
+    page.formula(row, VALUE + len(values), f"SUM({area})", sum(values), "total", form)
 
 
 def _row(page: Page, row: int, one: _Row, line: Line, source: Source) -> None:
@@ -123,5 +172,4 @@ def _row(page: Page, row: int, one: _Row, line: Line, source: Source) -> None:
     for entry, value in enumerate(values):
         page.formula(row, VALUE + entry, f"{start}{source.layout.address(line, entry)}", value, style, form)
     if not one.balance:
-        area = f"{column_name(VALUE)}{row + 1}:{column_name(VALUE + years - 1)}{row + 1}"
-        page.formula(row, VALUE + years, f"SUM({area})", sum(values), "total", form)
+        _in_all(page, row, values, form)

@@ -103,17 +103,15 @@ def write_ledger(book: Book, ledger: Ledger, source: Source) -> None:
     page = book.page(ledger.sheet)
     title, note = _titles(ledger, source)
     page.title(title, note)
-    last_column = FIRST_MONTH + source.layout.model.columns - 1 if ledger.monthly else OPENING
-    for section in ledger.sections:
-        for part in section.parts:
-            if isinstance(part, Grid):
-                last_column = max(last_column, *(column for _, column, _ in part.columns))
+    tables = [part for section in ledger.sections for part in section.parts if isinstance(part, Grid)]
+    printed = max((column for table in tables for _, column, _ in table.columns), default=WORDS)
+    last_column = max(FIRST_MONTH + source.layout.model.columns - 1 if ledger.monthly else OPENING, printed)
     _head(page)
     if ledger.monthly:
         _months_head(page, ledger, source)
     for section in ledger.sections:
         _section(page, section, last_column, source)
-    finish_ledger(page, source.study, (ledger.end - 1, last_column), by_month=ledger.monthly)
+    finish_ledger(page, source.study, (ledger.end - 1, last_column), printed)
 
 
 def _titles(ledger: Ledger, source: Source) -> tuple[str, str]:

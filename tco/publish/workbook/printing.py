@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from tco.publish.workbook.layout import FIRST_MONTH, HEAD_ROWS, OPENING, VALUE
+from tco.publish.workbook.layout import FIRST_MONTH, HEAD_ROWS, VALUE, WORDS
 from tco.publish.workbook.study import Study
 from tco.publish.workbook.styles import Page, clean
 
 # Widths in characters of the eight leading columns of a ledger, and of a month.
 LEDGER_WIDTHS: Final = (16, 34, 13, 14, 14, 62, 12)
 MONTH_WIDTH: Final = 12
-MONTHS_A_PAGE: Final = 12
-_PAPERS: Final = {"letter": (1, 11.0, 8.5), "a4": (9, 11.69, 8.27)}  # index of the format, inches of the landscape page
-_SAFETY: Final = 1.12  # programs round widths of columns differently
+_PAPERS: Final = {"letter": (1, 11.0), "a4": (9, 11.69)}  # index of the format, inches of the landscape page
+SMALLEST: Final = 55  # percent of full size that can still be read
 _MARGIN: Final = 0.4
 _PROTECTION: Final = {
     "select_locked_cells": True,
@@ -33,27 +32,24 @@ def finish(
     page.sheet.fit_to_pages(1, 0)
 
 
-def finish_ledger(page: Page, study: Study, last: tuple[int, int], *, by_month: bool) -> None:
-    """The same for a ledger: twelve months a page, beside the repeated labels."""
+def finish_ledger(page: Page, study: Study, last: tuple[int, int], printed: int) -> None:
+    """The same for a ledger. What prints ends with column `printed`, the last one of a table: months stay on screen.
+
+    Where one page would be too small to read, tables stand on a second one beside the repeated labels.
+    """
     for column, width in enumerate(LEDGER_WIDTHS):
         page.sheet.set_column(column, column, width)
     page.sheet.set_column(FIRST_MONTH, max(FIRST_MONTH, last[1]), MONTH_WIDTH)
-    _common(page, study, last, HEAD_ROWS, VALUE + 1)
+    _common(page, study, (last[0], max(printed, WORDS)), HEAD_ROWS, VALUE + 1)
     page.sheet.outline_settings(True, False, True, False)
-    if not by_month:
+    inches = _inches([*LEDGER_WIDTHS, *([MONTH_WIDTH] * (printed + 1 - FIRST_MONTH))])
+    if 100 * (_PAPERS[study.paper][1] - 2 * _MARGIN) / inches >= SMALLEST:
         page.sheet.fit_to_pages(1, 0)
         return
     page.sheet.repeat_columns(0, VALUE)
-    page.sheet.set_v_pagebreaks(list(range(FIRST_MONTH, last[1] + 1, MONTHS_A_PAGE)))
+    page.sheet.set_v_pagebreaks([FIRST_MONTH])
     page.sheet.print_across()
-    page.sheet.set_print_scale(scale_of(study))
-
-
-def scale_of(study: Study) -> int:
-    """The print scale at which labels and twelve months, or labels and words, fit the width of the paper."""
-    labels = _inches(LEDGER_WIDTHS[: VALUE + 1])
-    widest = labels + max(_inches([MONTH_WIDTH] * MONTHS_A_PAGE), _inches(LEDGER_WIDTHS[VALUE + 1 : OPENING + 1]))
-    return max(10, int(100 * (_PAPERS[study.paper][1] - 2 * _MARGIN) / (widest * _SAFETY)))
+    page.sheet.set_print_scale(SMALLEST)
 
 
 def _inches(widths: Sequence[float]) -> float:

@@ -7,28 +7,31 @@ make them; they tell an audit which row somebody typed over, without computing f
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Iterator, Mapping
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from typing import Final
 
 from tco.publish.workbook.breakeven import BREAK_EVEN
-from tco.publish.workbook.layout import HEAD_ROWS, VALUE
+from tco.publish.workbook.layout import HEAD_ROWS
 from tco.publish.workbook.ledger import Source
 from tco.publish.workbook.printing import finish, set_widths
 from tco.publish.workbook.properties import whole
 from tco.publish.workbook.study import Amount, Part, Shown, Study
-from tco.publish.workbook.styles import Book, clean, kept
+from tco.publish.workbook.styles import Book, Page, clean, kept
 
 EVIDENCE, UNCERTAINTY, WARNINGS = "Evidence", "Uncertainty", "Warnings"
 STORED_NOTE: Final = "From the study as exported; not live: found by the engine, not by this workbook."
 NOT_FOUND: Final = "Not looked for when this workbook was exported."
 _WIDTHS: Final[Mapping[str, tuple[int, ...]]] = {
     EVIDENCE: (26, 46, 14, 13, 13, 13, 13, 13, 13, 40),
-    UNCERTAINTY: (26, 46, 16, *([15] * 11)),
-    WARNINGS: (24, 40, 10, 24, 15, 15, 60, 44, 30),
+    UNCERTAINTY: (26, 46, 20, *([17] * 11)),
+    WARNINGS: (24, 40, 6, 24, 15, 13, 60, 44, 30),
 }
 STORED_SHEETS: Final = tuple(_WIDTHS)
 _MARK: Final = 8
-_WRAPPED: Final = frozenset({WARNINGS})
+_LINE: Final = 12.5  # points
+_LETTERS: Final = 1.2  # of small type in a unit of width
 
 
 def mark(cells: Iterable[tuple[int, object]]) -> str:
@@ -62,23 +65,36 @@ def write_stored(book: Book, source: Source, name: str) -> None:
     row = HEAD_ROWS - 1
     if not parts:
         page.text(row, 1, NOT_FOUND)
-    for style, cells in rows_of(parts):
-        if style == "band":
-            page.band(row, str(cells[0]), width - 1)
-        for column, cell in enumerate(cells if style != "band" else ()):
-            if isinstance(cell, Amount):
-                page.number(row, column, kept(cell.value), "stored", cell.form)
-            elif style == "head":
-                numbers = column >= VALUE and name != WARNINGS
-                page.text(row, column, cell, "table head" if numbers else "table head left")
-            elif style == "note":
-                page.text(row, column, cell, "note")
-            elif column == 0:
-                page.text(row, column, cell, "key")
+    for part in parts:
+        numeric = {column for cells in part.rows for column, cell in enumerate(cells) if isinstance(cell, Amount)}
+        for style, cells in rows_of([part]):
+            if style == "band":
+                page.band(row, part.heading, width - 1)
             else:
-                page.text(row, column, cell, "stored wrap" if name in _WRAPPED else "stored text")
-        row += 1
+                _row(page, row, style, cells, numeric, widths)
+            row += 1
     finish(page, source.study, (max(row - 1, HEAD_ROWS), width - 1), head_rows=2, head_columns=2)
+
+
+def _row(
+    page: Page, row: int, style: str, cells: Sequence[Shown], numeric: AbstractSet[int], widths: Sequence[int]
+) -> None:
+    """One row; programs do not agree on the height of wrapped text, so it is said."""
+    lines = 1
+    for column, cell in enumerate(cells):
+        if isinstance(cell, Amount):
+            page.number(row, column, kept(cell.value), "stored", cell.form)
+        elif style == "note":
+            page.text(row, column, cell, "note")
+        elif style == "head" and column in numeric:
+            page.text(row, column, cell, "table head")
+        else:
+            plain = "key wrap left" if column == 0 else "stored wrap"
+            page.text(row, column, cell, "table head left" if style else plain, indent=2 * (column - 1 in numeric))
+        if not isinstance(cell, Amount) and style != "note":
+            lines = max(lines, math.ceil(len(cell) / (widths[min(column, len(widths) - 1)] * _LETTERS)))
+    if lines > 1:
+        page.sheet.set_row(row, lines * _LINE)
 
 
 def marks_of(study: Study) -> Iterator[tuple[str, str]]:

@@ -73,6 +73,8 @@ def test_statements_add_up_after_another_program_took_another_price(made, tmp_pa
             paid = row(budget, "All costs paid", column)
             assert sum(parts) == pytest.approx(paid, abs=0.005)
             assert row("All candidates: what is paid", name, column) == pytest.approx(paid, abs=0.005)
+            kinds = [label for heading, label in at if heading == f"{name}, costs by kind" and label != "All costs"]
+            assert sum(row(f"{name}, costs by kind", kind, column) for kind in kinds) == pytest.approx(paid, abs=0.005)
             steps = [label for heading, label in at if heading == books and label != "Expense"]
             assert sum(row(books, step, column) for step in steps) == pytest.approx(
                 row(books, "Expense", column), abs=0.005

@@ -3,13 +3,12 @@
 import math
 import re
 import zipfile
-from itertools import pairwise
 
 import pytest
 
-from tco.publish.workbook.layout import FIRST_MONTH, HEAD_ROWS, INPUT_SHEETS, column_name
+from tco.publish.workbook.layout import FIRST_MONTH, HEAD_ROWS, INPUT_SHEETS, WORDS, Grid, column_name
 from tco.publish.workbook.names import NAME_PATTERN, names_of
-from tco.publish.workbook.printing import LEDGER_WIDTHS, MONTHS_A_PAGE
+from tco.publish.workbook.printing import LEDGER_WIDTHS, MONTH_WIDTH, SMALLEST
 from tests.publish.workbook.exported import bare, column_index
 
 INK, FILL = "FF0B2FBF", "FFFFF8C5"
@@ -189,25 +188,47 @@ def test_properties_carry_what_reading_back_needs(toy_book):
     assert properties["schema_version"] == "1"
 
 
-def test_ledgers_freeze_and_print_twelve_months_a_page(exported):
-    inches, margins = {"1": 11.0, "9": 11.69}, 0.8
-    for name in exported.monthly:
-        sheet = exported.book[name]
+def test_ledgers_print_their_lines_and_tables_large_enough_to_read(exported):
+    """Labels, total and words with the columns of tables, on one page or on two beside repeated labels; no months."""
+    inches = {"1": 11.0, "9": 11.69}
+    for ledger in exported.layout.ledgers:
+        sheet, parts = exported.book[ledger.sheet], [part for one in ledger.sections for part in one.parts]
         assert sheet.freeze_panes == f"E{HEAD_ROWS + 1}"
         assert sheet.print_title_rows == f"$1:${HEAD_ROWS}"
-        assert sheet.print_title_cols == "$A:$D"
-        assert sheet.print_area
-        breaks = [item.id for item in sheet.col_breaks.brk]
-        assert breaks[0] == FIRST_MONTH
-        assert {later - earlier for earlier, later in pairwise(breaks)} <= {MONTHS_A_PAGE}
-        columns = [*LEDGER_WIDTHS[:4], *([12] * MONTHS_A_PAGE)]
-        wide = sum(7 * width + 5 for width in columns) / 96 * sheet.page_setup.scale / 100
-        assert wide <= inches[str(sheet.page_setup.paperSize)] - margins
+        tables = [column for part in parts if isinstance(part, Grid) for _, column, _ in part.columns]
+        last = max([WORDS, *tables])
+        assert sheet.print_area == f"'{ledger.sheet}'!$A$1:${column_name(last)}${ledger.end}"
+        room = inches[str(sheet.page_setup.paperSize)] - 0.8
+        if sheet.sheet_properties.pageSetUpPr is not None and sheet.sheet_properties.pageSetUpPr.fitToPage:
+            assert sheet.page_setup.fitToWidth in (None, 1)
+            assert room / printed_inches(last) >= SMALLEST / 100
+        else:
+            assert sheet.page_setup.scale == SMALLEST
+            assert sheet.print_title_cols == "$A:$D"
+            assert [item.id for item in sheet.col_breaks.brk] == [FIRST_MONTH]
+            assert printed_inches(FIRST_MONTH - 1) * SMALLEST / 100 <= room
+
+
+def printed_inches(last):
+    """Width on paper, at full size, of the columns up to one: n characters have 7 n + 5 pixels, 96 to an inch."""
+    widths = [*LEDGER_WIDTHS, *([MONTH_WIDTH] * (last + 1 - FIRST_MONTH))][: last + 1]
+    return sum(7 * width + 5 for width in widths) / 96
+
+
+def test_sheets_stand_in_order(exported):
+    """What it is, results, inputs, workings, what only the engine finds, checks, sources, changes."""
+    ledgers = [ledger.sheet for ledger in exported.layout.ledgers]
+    first = ["About", "Summary", "Comparison", "Assumptions", "Quotes", "Work", "Tables"]
+    found = ["Fiscal years", "Evidence", "Break-even", "Uncertainty", "Warnings"]
+    wanted = [*first, *ledgers, *found, "Checks", "Sources", "Scenario", "Changes"]
+    here = exported.book.sheetnames
+    assert here == [name for name in wanted if name in here]
+    assert {*wanted} - {*here} <= {"Quotes", "Work", "Tables", "Fiscal years", "Scenario"}
 
 
 def test_other_sheets_print_one_page_wide(exported):
     for sheet in exported.book:
-        if sheet.title not in exported.monthly:
+        if sheet.title not in exported.ledgers:
             assert sheet.sheet_properties.pageSetUpPr.fitToPage
             assert sheet.page_setup.fitToWidth in (None, 1)
             assert sheet.freeze_panes

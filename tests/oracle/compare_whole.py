@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tests.oracle import books, fleets, leasing, running, stopping
-from tests.oracle.compare import Statement, far
+from tests.oracle.compare import Compared, Statement, far
 from tests.oracle.oracle import Candidate
 from tests.oracle.placing import Press
 
@@ -195,3 +195,9 @@ class Whole(Statement):
         if str(raw.get("may_stop_without_funds")) == "yes":
             funds = stopping.bound_if_funds_stop(tree, candidate, clock)
             yield from self.one("if funds stop", f"{key}.measures.bound_if_funds_stop", funds)
+
+
+class Headings(Whole):
+    """The same with costs by heading, for scenarios of sections 1 to 8."""
+
+    costs = Compared.costs

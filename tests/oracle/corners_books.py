@@ -79,6 +79,9 @@ BOOK_CORNERS: dict[str, dict[str, Any]] = {
     "presses that follow, two of each": BASE
     | {
         "months": 27,
+        "work": BASE["work"] | {"oversize_share": {"black": "30%"}},
+        "shop": {"electricity": 0.2, "emissions": {"electricity": 0.4, "paper": 1.1, "year": 2025, "scope": "supply"},
+                 "paper_weight": {"letter": 80, "ledger": 120}},
         "money": OFFICE | {"books": {"years": 2}, "lease_accounting": {"framework": "IFRS 16", "rate": "7%"}},
         "today": {"owned": {}, "sells_for": 50},
         "candidates": {
@@ -91,7 +94,8 @@ BOOK_CORNERS: dict[str, dict[str, Any]] = {
             "renewed": TWO | {"replaced": "yes", "from_month": 2,
                               "lease": {"rent": 90, "months": 7, "at_end": "renew", "renewal_months": 3,
                                         "return_freight": 60}},
-            "bought": TWO | {"replaced": "yes", "until_month": 13, "cash": {"price": 900, "sells_for": 80}},
+            "bought": TWO | {"replaced": "yes", "until_month": 13, "cash": {"price": 900, "sells_for": 80},
+                             "kwh_per_week": 9, "supplies": {"drum": {"price": 90, "per": "click", "yields": 20000}}},
             "lent": TWO | {"replaced": "yes", "from_month": 3, "until_month": 12,
                            "loan": {"price": 900, "down_payment": 100, "rate": "6%", "months": 20, "sells_for": 80}},
             "pool": {"presses": {"a": TWO | {"replaced": "yes", "until_month": 9, "owned": {}},

@@ -1,4 +1,4 @@
-"""What a candidate still owes when it stops, for the oracle: the last parts of section 10. No rentals here."""
+"""What a candidate still owes when it stops, for the oracle: the last parts of section 10."""
 
 from __future__ import annotations
 
@@ -21,18 +21,39 @@ def signed(tree: r.Tree, key: str, clock: Clock) -> list[tuple[Press, Rents]]:
 
 def stop_after(tree: r.Tree, candidate: Candidate, clock: Clock) -> list[float]:
     """Give costs so far, what is still bound and the worth of what is owned, after months 1 ... H."""
-    out = []
+    out, unsaid = [], unsaid_increase(tree)
     for m in range(1, clock.months + 1):
         total = sum(amount for (month, _), amount in candidate.statement.items() if month <= m)
         for press, rents in signed(tree, candidate.key, clock):
-            total += press.sums * (still_bound(press, rents, m) - worth(press, m))
+            total += press.sums * (still_bound(press, rents, m, clock, unsaid) - worth(press, m))
+        for press in left(tree, candidate.key, clock, "finish"):
+            total += press.count * running(press, m, clock)
         out.append(total)
     return out
 
 
-def still_bound(press: Press, rents: Rents, month: int) -> float:
-    """Give what the lease or loan of one press still takes after a month; nothing before it is signed."""
+def left(tree: r.Tree, key: str, clock: Clock, choice: str) -> list[Press]:
+    """List the present presses on a lease that a candidate gives up, if it does so by this choice."""
+    if key == "today" or not tree.get("today") or tree["candidates"][key].get("present_lease", "finish") != choice:
+        return []
+    kept = {press.kept for press in placing.presses_of(tree["candidates"][key], clock)}
+    present = placing.presses_of(tree["today"], clock, is_today=True)
+    return [press for press in present if press.key not in kept and press.form == "present"]
+
+
+def running(press: Press, month: int, clock: Clock) -> float:
+    """Give the rents of one present press from the month after this one to the end of its lease."""
+    ends = clock.operating_month(press.terms["ends"])
+    return r.number(press.terms.get("rent")) * max(0, ends - month)
+
+
+def still_bound(press: Press, rents: Rents, month: int, clock: Clock, unsaid: float) -> float:
+    """Give what the contract of one press still takes after a month; nothing before it is signed."""
     terms = press.terms
+    if press.form == "present":
+        return running(press, month, clock)
+    if press.form == "rental":
+        return notice(press, month, unsaid) if press.first <= month < press.last else 0.0
     if press.form == "loan":
         return owed_on_loan(press, month)
     if press.form != "lease":
@@ -45,6 +66,19 @@ def still_bound(press: Press, rents: Rents, month: int) -> float:
     ends = press.first + round(r.number(terms["months"])) - 1
     price = r.number(terms.get("buy_price")) if bought and month < ends else 0.0
     return (rents.all - due) * (1 - r.number(terms.get("exit_discount"))) + price
+
+
+def unsaid_increase(tree: r.Tree) -> float:
+    """Give the increase of a rental that does not say."""
+    return r.number((tree.get("allowances") or {}).get("increase"), 0.05)
+
+
+def notice(press: Press, month: int, unsaid: float) -> float:
+    """Give the rents of the months of notice at the rent of a month."""
+    terms, every = press.terms, r.number(press.terms.get("increase_every"), 12.0)
+    rise = r.number(terms.get("increase"), unsaid)
+    rent = r.number(terms["rent"]) * (1 + rise) ** ((month - press.first) // every)
+    return rent * r.number(terms.get("notice_months"))
 
 
 def owed_on_loan(press: Press, month: int) -> float:
@@ -82,12 +116,31 @@ def contracted(tree: r.Tree, candidate: Candidate, clock: Clock, months: int) ->
         dues += [(press.first + rents.month_of_lease(time) - 1, amount) for time, amount in rents.dates]
         if press.form in ("cash", "loan"):
             dues = bought(press)
+        elif press.form == "rental":
+            dues = [(press.first, notice(press, press.first, 0.0))]
+        elif press.form == "present":
+            dues = to_the_end(press, clock)
         elif str(terms.get("at_end")) == "buy":
             dues.append((press.first + round(r.number(terms["months"])) - 1, r.number(terms.get("buy_price"))))
-        for month, amount in dues:
-            out.extend([0.0] * (month - len(out)))
-            out[month - 1] += n * amount
+        enter(out, dues, n)
+    for press in left(tree, candidate.key, clock, "finish"):
+        enter(out, to_the_end(press, clock), press.count)
+    for press in left(tree, candidate.key, clock, "buy out"):
+        enter(out, [(1, r.number(press.terms.get("buy_out")))], press.count)
     return out
+
+
+def enter(out: list[float], dues: list[tuple[int, float]], number: float) -> None:
+    """Add what falls due to a row of months, which grows as it must."""
+    for month, amount in dues:
+        out.extend([0.0] * (month - len(out)))
+        out[month - 1] += number * amount
+
+
+def to_the_end(press: Press, clock: Clock) -> list[tuple[int, float]]:
+    """Give the rents of one present press to the end of its lease."""
+    ends = clock.operating_month(press.terms["ends"])
+    return [(month, r.number(press.terms.get("rent"))) for month in range(1, ends + 1)]
 
 
 def bought(press: Press) -> list[tuple[int, float]]:

@@ -13,7 +13,7 @@ from tco.assemble import build
 from tco.model.evaluate import evaluate
 from tco.scenario.load import load_text
 from tests.oracle import oracle
-from tests.oracle.compare import Compared
+from tests.oracle.compare_whole import Headings
 from tests.oracle.corners import CORNERS
 from tests.oracle.parts import all_parts, kinds_of, parts_of
 from tests.oracle.random_scenarios import scenario
@@ -37,7 +37,7 @@ def model_of(seed):
 @pytest.mark.parametrize("seed", [*SEEDS, *MANY])
 def test_the_engine_gives_what_the_oracle_gives(seed):
     data = scenario(seed)
-    told = list(Compared(data, model_of(seed), evaluate(model_of(seed)), oracle.evaluate(data)).differences())
+    told = list(Headings(data, model_of(seed), evaluate(model_of(seed)), oracle.evaluate(data)).differences())
     assert told == []
 
 
@@ -45,7 +45,7 @@ def test_the_engine_gives_what_the_oracle_gives(seed):
 def test_the_engine_gives_what_the_oracle_gives_in_corners(corner):
     data = CORNERS[corner]
     model = build(load_text(json.dumps(data)))
-    assert list(Compared(data, model, evaluate(model), oracle.evaluate(data)).differences()) == []
+    assert list(Headings(data, model, evaluate(model), oracle.evaluate(data)).differences()) == []
 
 
 def test_the_same_draws_hold_every_part_of_the_grammar():
@@ -67,7 +67,7 @@ def test_arrays_of_replaced_figures_give_what_the_oracle_gives_one_by_one(seed):
     values = evaluate(model, arrays)
     for draw, one in enumerate(changes):
         truth = oracle.evaluate(data, {path_of(key): new for key, new in one.items()})
-        told = list(Compared(data, model, values, truth, draw).differences())
+        told = list(Headings(data, model, values, truth, draw).differences())
         assert told == [], (draw, one)
 
 
@@ -76,4 +76,4 @@ def test_a_wrong_figure_is_told():
     values = evaluate(model)
     line = next(line for line in model.lines if line.role == "cost" and np.any(values[line.id]))
     values[line.id] = values[line.id] * 1.00000001
-    assert list(Compared(data, model, values, oracle.evaluate(data)).differences()) != []
+    assert list(Headings(data, model, values, oracle.evaluate(data)).differences()) != []

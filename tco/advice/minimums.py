@@ -6,12 +6,14 @@ from collections.abc import Iterator, Mapping
 
 import numpy as np
 
+from tco.advice.meters import billed, loses, meter_path, word
 from tco.advice.record import QuoteWarning
 from tco.advice.study import Changes, PlanAt, Study
-from tco.advice.volume_and_clicks import COLOURS, a_month, bands_of, billed
+from tco.advice.volume_and_clicks import a_month, banded
 from tco.model.evaluate import Key, evaluate
 from tco.model.kinds import Array
 from tco.scenario.figure import FlowFigure
+from tco.scenario.schema import MeterTerms
 
 # A commitment above this share of the lowest forecast period is likely to be paid for unmade clicks. Common practice.
 NEAR_LOWEST = 0.8
@@ -20,15 +22,16 @@ MONTHS = {"monthly": 1, "quarterly": 3, "yearly": 12}
 
 def commits(plan: PlanAt) -> bool:
     """Tell whether a plan has included clicks or a minimum of any kind."""
-    one = plan.plan
-    return one.included is not None or one.minimum is not None or one.minimum_charge is not None
+    meters = plan.plan.meters_in_order
+    paid = any(one.included is not None or one.minimum is not None for one in meters)
+    return paid or plan.plan.minimum_charge is not None
 
 
 def settlement(study: Study) -> Iterator[QuoteWarning]:
     """A minimum, an allowance or bands, and no word on the period over which they are settled."""
     for one in study.plans():
         path = f"{one.path}.settled"
-        if study.silent(path) and (commits(one) or bands_of(one)):
+        if study.silent(path) and (commits(one) or banded(one)):
             each = {f"settled {word}": {path: word} for word in MONTHS}
             yield study.warning(
                 "settlement", one.candidate, "error", path,
@@ -41,16 +44,16 @@ def settlement(study: Study) -> Iterator[QuoteWarning]:
 
 
 def lowest_periods(study: Study, plan: PlanAt) -> Mapping[str, float]:
-    """Return the lowest clicks of a whole settlement period by colour: volumes low, unsaid large sides counted once."""
+    """Return the lowest clicks of a whole settlement period by meter: volumes low, unsaid large sides counted once."""
     low: dict[Key, Array | float] = {one.path: one.low for one in study.volumes if one.low is not None}
     if study.silent(f"{plan.path}.oversize_counts") and study.holds(plan.plan.oversize_counts.path):
         low[plan.plan.oversize_counts.path] = 1.0
     keys: dict[str, str] = {}
-    for colour in COLOURS:
-        names = (f"{plan.block}.{colour}_clicks", f"{plan.block}.{colour}_clicks_1")
+    for meter in plan.plan.meters_in_order:
+        names = (f"{plan.block}.{meter.id}_clicks", f"{plan.block}.{meter.id}_clicks_1")
         there = [name for name in names if name in study.model]
         if there:
-            keys[colour] = there[0]
+            keys[meter.id] = there[0]
     found = evaluate(study.model, replace=low, keep=list(keys.values()))
     active = study.row(f"{plan.block}.active") > 0
     months = MONTHS[plan.plan.settled]
@@ -66,20 +69,15 @@ def lowest_periods(study: Study, plan: PlanAt) -> Mapping[str, float]:
 def minimum_high(study: Study) -> Iterator[QuoteWarning]:
     """What is committed comes near, or above, the weakest period."""
     for one in study.plans():
-        plan = one.plan
-        if plan.included is None and plan.minimum is None:
+        paid = [(kind, meter, figure) for kind in ("minimum", "included") for meter in billed(one, study)
+                if (figure := getattr(meter, kind)) is not None and loses(meter)]  # fmt: skip
+        if not paid:
             continue
-        months = MONTHS[plan.settled]
         lowest = lowest_periods(study, one)
-        for kind in ("minimum", "included"):
-            section = getattr(plan, kind)
-            for colour in billed(one, study) if section is not None else ():
-                figure: FlowFigure | None = getattr(section, colour)
-                if figure is None or colour not in lowest:
-                    continue
-                asked = a_month(figure) * months
-                if asked > NEAR_LOWEST * lowest[colour]:
-                    yield _high(study, one, kind, colour, figure, asked, lowest[colour])
+        for kind, meter, figure in paid:
+            asked = a_month(figure) * MONTHS[one.plan.settled]
+            if meter.id in lowest and asked > NEAR_LOWEST * lowest[meter.id]:
+                yield _high(study, one, kind, meter, figure, asked, lowest[meter.id])
     for one in study.plans():
         missing = float(study.row(f"{one.block}.true_up").sum())
         if one.plan.minimum_charge is not None and missing > 0:
@@ -94,9 +92,9 @@ def minimum_high(study: Study) -> Iterator[QuoteWarning]:
 
 
 def _high(
-    study: Study, one: PlanAt, kind: str, colour: str, figure: FlowFigure, asked: float, lowest: float
+    study: Study, one: PlanAt, kind: str, meter: MeterTerms, figure: FlowFigure, asked: float, lowest: float
 ) -> QuoteWarning:
-    path = f"{one.path}.{kind}.{colour}"
+    path, colour = meter_path(one, meter, kind), word(meter)
     period = {"monthly": "month", "quarterly": "quarter", "yearly": "contract year"}[one.plan.settled]
     if kind == "minimum":
         readings = study.at(one.candidate, figure, path, {"no minimum": 0.0, "as quoted": figure.number})
@@ -135,9 +133,9 @@ def carry_forward(study: Study) -> Iterator[QuoteWarning]:
     """Unused clicks of a period are lost as far as the quote says."""
     for one in study.plans():
         path = f"{one.path}.settled"
-        if study.written(f"{one.path}.carry_forward_months") or study.silent(path) or one.plan.settled == "yearly":
+        if study.silent(path) or one.plan.settled == "yearly":
             continue
-        if one.plan.included is not None or one.plan.minimum is not None:
+        if any(loses(meter) for meter in one.plan.meters_in_order):
             each: dict[str, Changes] = {f"settled {word}": {path: word} for word in (one.plan.settled, "yearly")}
             yield study.warning(
                 "carry-forward", one.candidate, "inform", path,

@@ -15,9 +15,21 @@ INKS = ("toner", "ink", "cartridge", "developer")
 
 
 def coverage_cap(study: Study) -> Iterator[QuoteWarning]:
-    """Toner is in the price, and nothing says up to which coverage."""
+    """Toner is in the price, and nothing says up to which coverage; or the work has more coverage than that."""
     for one in study.plans():
         owner = dict(study.scenario.candidates_all)[one.candidate]
+        cap = one.plan.coverage_cap
+        if cap is not None and study.work.coverage > cap.cap.number:
+            yield study.warning(
+                "coverage-cap", one.candidate, "warn", f"{one.path}.coverage_cap",
+                f"{one.name}: toner is included up to {cap.cap.number:.0%} coverage, the work has up to "
+                f"{study.work.coverage:.0%}",
+                "How is coverage measured, over which period and which size of side, and can the cap be raised to "
+                f"{study.work.coverage:.0%}?",
+                "The excess is charged at the price of the plan",
+                study.at(one.candidate, cap.price, f"{one.path}.coverage_cap.price",
+                         {"excess charged": cap.price.number, "no excess charged": 0.0}),
+            )  # fmt: skip
         inside = covers(owner, "toner", "ink", "supplies", "all inclusive", "everything", "consumable")
         if inside and one.candidate != "today" and not study.written(f"{one.path}.coverage_cap"):
             high = study.work.coverage > USUAL_COVERAGE

@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from itertools import pairwise
 from math import inf
 
+from tco.advice.meters import billed, counts_large, meter_path, word
 from tco.advice.record import QuoteWarning
 from tco.advice.study import PlanAt, Study
 from tco.scenario.figure import Band, Figure, FlowFigure
+from tco.scenario.schema import MeterTerms
 
-COLOURS = ("colour", "black")
 # An overage rate this far from the rate that base and included clicks imply is worth a question. Common practice.
 OFF_BASE = 0.25
-
-
-def billed(plan: PlanAt, study: Study) -> list[str]:
-    """Return the colours of the work that a plan has a rate for."""
-    return [one for one in COLOURS if getattr(plan.plan, one) is not None and one in study.work.colours]
 
 
 def a_month(figure: FlowFigure) -> float:
@@ -25,15 +21,15 @@ def a_month(figure: FlowFigure) -> float:
     return figure.number / figure.months
 
 
-def bands_of(plan: PlanAt) -> Mapping[str, tuple[Band, ...]]:
-    """Return the banded rates of a plan by colour."""
-    return {one: rate for one in COLOURS if isinstance(rate := getattr(plan.plan, one), tuple)}
+def banded(plan: PlanAt) -> list[tuple[MeterTerms, tuple[Band, ...]]]:
+    """Return the meters of a plan whose rates are bands, each with them."""
+    return [(one, one.rate) for one in plan.plan.meters_in_order if isinstance(one.rate, tuple)]
 
 
 def click_basis(study: Study) -> Iterator[QuoteWarning]:
     """Nothing in the plan says what one click is, and the work makes it matter."""
     for one in study.plans():
-        large = any(study.work.large[colour] for colour in billed(one, study))
+        large = any(counts_large(meter, study) for meter in billed(one, study))
         unsaid = study.silent(f"{one.path}.oversize_counts") and study.silent(f"{one.path}.blank_backs")
         if not unsaid or not billed(one, study) or not (large or study.work.two_sided):
             continue
@@ -55,7 +51,7 @@ def oversize_rule(study: Study) -> Iterator[QuoteWarning]:
     """Large sheets are printed and the plan does not say how many clicks they count."""
     for one in study.plans():
         path = f"{one.path}.oversize_counts"
-        if study.silent(path) and any(study.work.large[colour] for colour in billed(one, study)):
+        if study.silent(path) and any(counts_large(meter, study) for meter in billed(one, study)):
             readings = study.at(one.candidate, one.plan.oversize_counts, path, {"1 click": 1, "2 clicks": 2})
             yield study.warning(
                 "oversize-rule", one.candidate, "error", path,
@@ -69,13 +65,13 @@ def included_size(study: Study) -> Iterator[QuoteWarning]:
     """Included clicks may be meant in small or in large sides."""
     for one in study.plans():
         times = one.plan.oversize_counts.number
-        if one.plan.included is None or times == 1 or study.written(f"{one.path}.included_in"):
+        if times == 1 or study.written(f"{one.path}.included_in"):
             continue
-        for colour in billed(one, study):
-            figure: FlowFigure | None = getattr(one.plan.included, colour)
-            if figure is None or not study.work.large[colour] or figure.number == 0:
+        for meter in billed(one, study):
+            figure, colour = meter.included, word(meter)
+            if figure is None or not counts_large(meter, study) or figure.number == 0:
                 continue
-            path = f"{one.path}.included.{colour}"
+            path = meter_path(one, meter, "included")
             either = {"in small sides": figure.number, "in large sides": figure.number * times}
             yield study.warning(
                 "included-size", one.candidate, "warn", path,
@@ -105,11 +101,14 @@ def blank_backs(study: Study) -> Iterator[QuoteWarning]:
 def colour_class(study: Study) -> Iterator[QuoteWarning]:
     """A colour rate, and no meter that proves what it counts."""
     for one in study.plans():
-        rate = one.plan.colour
-        status = rate.status if isinstance(rate, Figure) else rate[0].rate.status if rate else ""
-        if one.candidate != "today" and "colour" in billed(one, study) and status not in ("invoiced", "measured"):
+        colours = [meter for meter in billed(one, study) if meter.colour == "colour"]
+        if one.candidate == "today" or not colours:
+            continue
+        rate = colours[0].rate
+        status = rate.status if isinstance(rate, Figure) else rate[0].rate.status
+        if status not in ("invoiced", "measured"):
             yield study.warning(
-                "colour-class", one.candidate, "warn", f"{one.path}.colour",
+                "colour-class", one.candidate, "warn", meter_path(one, colours[0], "rate"),
                 f"{one.name}: the colour rate says neither which pages are colour nor whether each colour counts apart",
                 "Which pages count as colour, and does the meter count a full-colour side once or once for each "
                 "colour? Please let us run one test sheet and read the meter before and after.",
@@ -120,14 +119,12 @@ def colour_class(study: Study) -> Iterator[QuoteWarning]:
 def overage_rate(study: Study) -> Iterator[QuoteWarning]:
     """Clicks beyond the included ones: no known rate, no base they belong to, or a rate far from that of the base."""
     for one in study.plans():
-        included = one.plan.included
-        for colour in billed(one, study) if included is not None else ():
-            figure: FlowFigure | None = getattr(included, colour)
-            rate = getattr(one.plan, colour)
+        for meter in billed(one, study):
+            figure, rate, colour = meter.included, meter.rate, word(meter)
             if figure is None or figure.number == 0 or not isinstance(rate, Figure):
                 continue
-            path, base = f"{one.path}.{colour}", one.plan.base
-            alone = sum(getattr(included, other) is not None for other in COLOURS) == 1
+            path, base = meter_path(one, meter, "rate"), one.plan.base
+            alone = sum(other.included is not None for other in one.plan.meters_in_order) == 1
             if rate.status == "unknown":
                 yield study.warning(
                     "overage-rate", one.candidate, "warn", path,
@@ -137,7 +134,7 @@ def overage_rate(study: Study) -> Iterator[QuoteWarning]:
                 )  # fmt: skip
             elif base is None:
                 yield study.warning(
-                    "overage-rate", one.candidate, "warn", f"{one.path}.included.{colour}",
+                    "overage-rate", one.candidate, "warn", meter_path(one, meter, "included"),
                     f"{one.name}: {colour} clicks are included, but in no base fee",
                     f"Which payment pays for the {study.told(figure.number)} {colour} clicks included, and what would "
                     "it be without them? Is every click beyond them charged at the stated rate?",
@@ -159,8 +156,9 @@ def overage_rate(study: Study) -> Iterator[QuoteWarning]:
 def bands_unread(study: Study) -> Iterator[QuoteWarning]:
     """A table of bands can be read in two ways and nothing says which."""
     for one in study.plans():
-        path = f"{one.path}.bands"
-        if study.silent(path) and bands_of(one):
+        for path in dict.fromkeys(meter_path(one, meter, "bands_read") for meter, _ in banded(one)):
+            if not study.silent(path):
+                continue
             own, reached = "each band at its own rate", "all clicks at the rate reached"
             both = {own: {path: "graduated"}, reached: {path: "all units"}}
             yield study.warning(
@@ -194,13 +192,13 @@ def inversions(bands: tuple[Band, ...]) -> list[tuple[float, float]]:
 def bands_inverted(study: Study) -> Iterator[QuoteWarning]:
     """Read as all units, a few more clicks can cost less than a few fewer."""
     for one in study.plans():
-        for colour, bands in bands_of(one).items():
-            ranges = inversions(bands) if one.plan.bands == "all units" else []
-            if ranges and colour in study.work.colours:
+        for meter, bands in banded(one):
+            ranges = inversions(bands) if meter.bands_read == "all units" else []
+            if ranges and meter in billed(one, study):
                 told = ", ".join(f"{study.told(low)} to {study.told(high)}" for low, high in ranges)
                 yield study.warning(
-                    "bands-inverted", one.candidate, "inform", f"{one.path}.{colour}",
-                    f"{one.name}: more {colour} clicks cost less in the ranges {told}",
+                    "bands-inverted", one.candidate, "inform", meter_path(one, meter, "rate"),
+                    f"{one.name}: more {word(meter)} clicks cost less in the ranges {told}",
                     "Is the rate of the band that the period really reaches applied to all its clicks?",
                     "The rate reached, for all clicks of the period",
                 )  # fmt: skip

@@ -13,16 +13,15 @@ from tco.scenario.words import nearest
 
 # The short codes of all warnings that advice can give. A code is for ever: `accepted` in somebody's file names it.
 WARNING_CODES: tuple[str, ...] = (
-    "bands-inverted", "bands-unread", "blank-backs", "busiest-week", "cap-scope", "cash-price", "carry-forward",
-    "click-basis", "colour-class", "contribution-may-stop", "coverage-cap", "due-hours", "early-exit", "extras-unsaid",
-    "freed-hours",
-    "front-end", "funding-clause", "hours-short", "included-size", "increase-open", "increase-unstated",
-    "labour-run-only", "lease-end", "minimum-high", "minimum-per-press", "no-clear-winner", "notice-early",
-    "old-evidence", "outside-effort", "overage-rate", "oversize-rule", "paper-uneven", "parts-unpriced",
-    "rated-speed", "recommendation", "recommended-volume", "renewal-unstated", "rent-timing", "residual-high",
-    "return-terms", "rolled-in", "scope", "service-hours", "service-length", "settlement", "site-unknown", "start-up",
-    "sundries", "tax-uneven", "term-fiscal", "terms-differ", "volume-fit", "volume-path", "waste-unset", "dear-money",
-    "yield-coverage",
+    "bands-inverted", "bands-unread", "blank-backs", "busiest-week", "cap-scope", "carry-forward", "cash-price",
+    "click-basis", "colour-class", "contribution-may-stop", "coverage-cap", "coverage-tiers", "dear-money", "due-hours",
+    "early-exit", "extras-unsaid", "financed-clicks", "freed-hours", "front-end", "funding-clause", "hours-short",
+    "included-size", "increase-open", "increase-unstated", "labour-run-only", "lease-end", "minimum-high",
+    "minimum-per-press", "no-clear-winner", "notice-early", "old-evidence", "outside-effort", "overage-rate",
+    "oversize-rule", "paper-uneven", "parts-unpriced", "rated-speed", "recommendation", "recommended-volume",
+    "renewal-unstated", "rent-timing", "residual-high", "return-terms", "rolled-in", "scope", "service-hours",
+    "service-length", "settlement", "site-unknown", "start-up", "sundries", "tax-uneven", "term-fiscal", "terms-differ",
+    "uptime-credit", "volume-fit", "volume-path", "waste-unset", "yield-coverage",
 )  # fmt: skip
 
 

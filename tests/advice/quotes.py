@@ -100,6 +100,10 @@ WEEK = (("waste: 3%", "waste: 3%\nbusiest_week: 100%"), ("hours_per_week: 40", "
 DUE = (*ODD, ("jobs: 300}", "jobs: 300, due_hours: 0.3}"), ("shop: {", "shop: {hours_per_week: 40, "), *SPEED)
 OUTSIDE = swap("candidates:\n", "outside: {black: 0.04, colour: 0.15, oversize_counts: 2, paper: not included, order_minutes: 5, "
                "delivery_per_job: 2}\ncandidates:\n  away: {outside_only: yes}\n")
+TIERS = "    service: {base: 420, meters: {light: {coverage_to: 4%, rate: 0.02}, rest: {rate: 0.05}}, oversize_counts: 2, increase: 3%, increase_cap: 3%, months: 60}"
+FINANCED = "    service: {base: 420, settled: monthly, colour: 0.05, black: 0.009, oversize_counts: 2, increase: 3%, increase_cap: 3%, months: 60, financed_clicks: 500000}"
+UPTIME = (*HOURS, ("    site_works: 800", "    site_works: 800\n    service_stop_hours: 10"),
+          ("increase_cap: 3%, months: 60", "increase_cap: 3%, months: 60, uptime: {share: 99%, credit_per_hour: 30}"))
 PAPER = swap("waste: 3%", "waste: 3%\nshop: {paper: {letter: 0.008, ledger: 0.02}}")
 SUPPLY = "    site_works: 800\n    supplies: {toner: {price: 160, yields: 25000%s}}"
 LABOUR = "waste: 3%\nshop: {hours_per_week: 40, labour: {wage: 20, posts: 2, freed_hours: HOW}}"
@@ -137,6 +141,11 @@ CASES = (
     Case("cap-scope", "birch", (("increase: 3%, increase_cap: 3%, months: 60", "increase: 9%, increase_cap: 3%, months: 36"),),
          swap("increase: 3%, increase_cap: 3%, months: 60", "increase: 9%, increase_cap: 3%"), "warn", (), swap(", increase_cap: 3%", "")),
     Case("coverage-cap", "birch", swap("[training,", "[toner, training,"), swap("[staples,", "[toner, staples,")),
+    Case("coverage-tiers", "birch", swap(BIRCH_PLAN, TIERS), (*swap(BIRCH_PLAN, TIERS), ("waste: 3%", "waste: 3%\ncoverage: {value: 5%, status: measured}")),
+         "warn", swap("waste: 3%", "waste: 3%\ncoverage: 4%"), ()),
+    Case("financed-clicks", "birch", swap(BIRCH_PLAN, FINANCED), (*swap(BIRCH_PLAN, FINANCED), ("cks: 500000", "cks: 50000000")), "error",
+         swap("cks: 500000", "cks: 50000000"), ()),
+    Case("uptime-credit", "birch", UPTIME, (*UPTIME, *SPEED, *OUTSIDE, ("per_hour: 30", "per_hour: 80")), "inform", (), swap("per_hour: 30", "per_hour: 0")),
     Case("sundries", "birch", swap("[staples, ", "["), ()),
     Case("yield-coverage", "birch", swap("    site_works: 800", SUPPLY % ""), swap("    site_works: 800", SUPPLY % ", at_coverage: 5%")),
     Case("lease-end", "birch", swap("at_end: return, ", ""), (), "error"),

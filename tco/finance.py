@@ -19,6 +19,12 @@ MONTHS_A_YEAR = 12
 _FURTHEST = 64.0
 # A root counts when its present value is below this share of the sum of the discounted amounts without their signs.
 _CONFIRMED = 1e-9
+# Newton steps double the digits that are right: after a step below this nothing is left to gain. Twelve steps are twice
+# what an ordinary row of 60 months needs.
+_NEAR, _STEPS = 1e-10, 12
+# After a step below this the slope is known to seven digits and used again.
+_STRAIGHT = 1e-7
+_BLOCK = 4096
 
 
 def effective_factor(rate: ArrayLike, years: ArrayLike) -> Floats:
@@ -230,8 +236,9 @@ class RateOfReturn(NamedTuple):
 def irr(flows: ArrayLike) -> RateOfReturn:
     """Rate at which the flows of a row are worth nothing today.
 
-    One sign change means exactly one rate above -1 (Descartes' rule of signs). It is bracketed, approached by Newton
-    steps that fall back to halving, and confirmed by its present value.
+    One sign change means exactly one rate above -1 (Descartes' rule of signs). It is approached by Newton steps on the
+    logarithm of receipts over payments, and where these do not arrive it is bracketed and approached by Newton steps
+    that fall back to halving. Every root is confirmed by its present value.
 
     Parameters
     ----------
@@ -255,7 +262,7 @@ def irr(flows: ArrayLike) -> RateOfReturn:
     changes = count_sign_changes(rows)
     rates = np.full(len(rows), np.nan)
     single = np.flatnonzero(changes == 1)
-    rates[single] = _single_roots(rows[single])
+    rates[single] = _roots(rows if len(single) == len(rows) else rows[single])
     status = np.where(np.isfinite(rates), "one", np.where(changes > 1, "several", "none"))
     shape = given.shape[:-1]
     return RateOfReturn(rates.reshape(shape), status.reshape(shape), changes.reshape(shape))
@@ -263,7 +270,16 @@ def irr(flows: ArrayLike) -> RateOfReturn:
 
 def count_sign_changes(flows: ArrayLike) -> NDArray[np.int64]:
     """Count how often the sign turns along the last axis, zeros passed over: (..., T) amounts in, (...) counts out."""
-    signs = np.sign(np.asarray(flows, dtype=float))
+    given = np.asarray(flows, dtype=float)
+    if not given.all():
+        return _changes_past_zeros(given)
+    below = np.signbit(given)
+    return np.asarray(np.count_nonzero(below[..., 1:] != below[..., :-1], axis=-1), dtype=np.int64)
+
+
+def _changes_past_zeros(flows: Floats) -> NDArray[np.int64]:
+    """The same where amounts may be 0, several times as slow."""
+    signs = np.sign(flows)
     last = np.where(signs != 0, np.arange(signs.shape[-1]), 0)
     held = np.take_along_axis(signs, np.maximum.accumulate(last, axis=-1), axis=-1)
     return np.asarray((held[..., 1:] * held[..., :-1] < 0).sum(axis=-1), dtype=np.int64)
@@ -313,6 +329,77 @@ def _value_and_slope(columns: Floats, log_growth: Floats) -> tuple[Floats, Float
         value *= step
         value += amount
     return value, np.where(gains, -step, step) * slope
+
+
+def _roots(rows: Floats) -> Floats:
+    """Rates of rows with exactly one sign change, some thousand rows at a time so that they stay near the processor."""
+    roots = np.concatenate(
+        [_log_roots(rows[start : start + _BLOCK]) for start in range(0, len(rows), _BLOCK)] or [rows[:, 0]]
+    )
+    hard = np.flatnonzero(~np.isfinite(roots))
+    if hard.size:
+        roots[hard] = _single_roots(rows[hard])
+    return roots
+
+
+def _log_roots(rows: Floats) -> Floats:
+    """Rates by Newton steps on ln(receipts / payments), both discounted; NaN where they do not arrive.
+
+    With one sign change all receipts lie on one side of all payments, so this logarithm falls or rises throughout, and
+    it is nearly straight in the logarithm of growth: a few steps do. The first one, from no growth at all, compares the
+    sums and their mean times.
+    """
+    sides = [_Side.of(rows, rows.max(axis=0) > 0, 1.0), _Side.of(rows, rows.min(axis=0) < 0, -1.0)]
+    growth = np.zeros(len(rows))
+    apart = np.ones(len(rows))
+    settled, arrived = np.zeros(len(rows), dtype=np.bool_), np.zeros(len(rows), dtype=np.bool_)
+    with np.errstate(all="ignore"):  # rows that run away are looked at by the other search
+        for _ in range(_STEPS):
+            (received, late), (paid, early) = (side.at(growth, slope=not settled.all()) for side in sides)
+            apart = np.where(settled, apart, late - early)
+            change = np.where(arrived, 0.0, np.log(received / paid) / apart)
+            settled |= np.abs(change) <= _STRAIGHT
+            growth += change
+            near = (np.abs(change) <= _NEAR) & (np.abs(received - paid) <= _CONFIRMED * (received + paid))
+            arrived |= near
+            if (arrived | ~np.isfinite(growth)).all():
+                break
+        return np.where(arrived, np.expm1(growth), np.nan)
+
+
+class _Side(NamedTuple):
+    """The receipts of some rows, or the payments: months by rows, from the first month to the last that has any."""
+
+    first: int
+    amounts: Floats
+
+    @classmethod
+    def of(cls, rows: Floats, has: NDArray[np.bool_], sign: float) -> "_Side":
+        """Take the amounts of this sign, without it, of the months that have any; (n, T) rows, (T,) flags."""
+        months = np.flatnonzero(has)
+        first, last = int(months[0]), int(months[-1])
+        amounts = np.empty((last - first + 1, len(rows)))
+        np.multiply(rows[:, first : last + 1].T, sign, out=amounts)
+        return cls(first, np.maximum(amounts, 0.0, out=amounts))
+
+    def at(self, growth: Floats, *, slope: bool) -> tuple[Floats, Floats]:
+        """Present value and mean time of what it sums up, (n,) each, at these logarithms of growth; the time if wanted.
+
+        Months before the first are gone through like all others, so that a row is worth the same in any company.
+        """
+        step = np.exp(-growth)
+        grows = bool(growth.any())  # at the start nothing does: multiplying by one is left out
+        value, rise = self.amounts[-1].copy(), np.zeros_like(growth)
+        for place in range(self.first + len(self.amounts) - 2, -1, -1):
+            if slope:
+                if grows:
+                    rise *= step
+                rise += value
+            if grows:
+                value *= step
+            if place >= self.first:
+                value += self.amounts[place - self.first]
+        return value, step * rise / value
 
 
 def _single_roots(rows: Floats) -> Floats:

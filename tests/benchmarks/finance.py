@@ -15,12 +15,12 @@ ALONE = 2_000  # rows handed one by one to the independent program
 
 
 def seconds(work):
-    """Best of a few runs, since other programs share the machine."""
+    """Processor time, best of a few runs, since other programs share the machine."""
     times = []
     for _ in range(REPEATS):
-        begun = time.perf_counter()
+        begun = time.process_time()
         work()
-        times.append(time.perf_counter() - begun)
+        times.append(time.process_time() - begun)
     return min(times)
 
 
@@ -38,6 +38,7 @@ def main():
         "pyxirr.irr, row by row": seconds(lambda: [pyxirr.irr(row) for row in flows[:ALONE]]) * ROWS / ALONE,
     }
     print(f"{ROWS:,} rows of {MONTHS} months")
+    print("aims: bulk_present_value within 1.5 times the product, irr within 30 times")
     for name, taken in figures.items():
         print(f"{name:46} {1_000 * taken:10.1f} ms {taken / product:10.1f} times the product")
 

@@ -10,6 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
+from tco import finance
 from tco.finance import (
     annuity_factor,
     count_sign_changes,
@@ -176,3 +177,24 @@ def test_a_rate_beyond_reach_is_none_and_a_missing_amount_is_refused():
 def test_depreciation_of_several_presses_at_once():
     together = table_depreciation([1_000, 2_000], [0.5, 0.3, 0.2])
     assert together.tolist() == [[500, 300, 200], [1_000, 600, 400]]
+
+
+def test_many_rows_with_their_change_of_sign_anywhere_have_the_rate_that_halving_finds():
+    """Easy rows, steep losses and gains, and amounts of very unlike size, all at once and one by one."""
+    draw = np.random.default_rng(3)
+    rows = draw.uniform(0, 1, (3_000, 24)) * 10.0 ** draw.integers(-4, 5, (3_000, 1))
+    turns = draw.integers(1, 24, 3_000)
+    rows[np.arange(24) < turns[:, None]] *= -1
+    rows[::5] *= -1
+    rows[::7, 1:] *= draw.uniform(1e-9, 1e3, (len(rows[::7]), 23))
+    rows[::11][draw.uniform(0, 1, rows[::11].shape) < 0.3] = 0
+    found = irr(rows)
+    single = found.sign_changes == 1
+    assert single.mean() > 0.99
+    assert (found.status[single] == "one").all()
+    time = np.arange(24.0)
+    for row, rate in zip(rows[single][::40], found.rate[single][::40], strict=True):
+        worth = row * (1 + rate) ** -time
+        assert abs(worth.sum()) <= 1e-9 * np.abs(worth).sum()
+    halved = finance._single_roots(rows[single])
+    assert np.log1p(found.rate[single]) == pytest.approx(np.log1p(halved), abs=1e-11)

@@ -36,7 +36,8 @@ def contract_end(desk: Desk, block: Block, lease: Lease, first: Line) -> Line:
 def worth_until_sold(there: Window, clock: Clock, price: Term, sells_for: Term) -> Line:
     """What a bought press would fetch after each month: in a straight line from its price to what it sells for."""
     here = there.present & (clock.month < there.last)
-    gone = (clock.month - there.first + 1) / (there.last - there.first + 1)
+    way = (clock.month - there.first + 1) / (there.last - there.first + 1)
+    gone = there.block.line("way_to_sale", "Part of the way to sale", "1", way)
     value = (lift(price) - (lift(price) - sells_for) * gone) * there.count * here
     return there.block.line("worth", "Would fetch, in a straight line", "money", value)
 

@@ -27,8 +27,8 @@ def ladder(
     `moved` are columns of money a month by class at the first rates, one for each meter: waste, make-ready, blank
     backs, large sides, separations and credits are in them. A good side bears all of it.
     """
-    able = [float(any(one.takes[place] for one in presses)) for place in range(len(work.classes))]
-    taken = desk.fixed(block, "taken", "Printable under the plan", "1", work.axis, able)
+    can = [float(any(one.takes[place] for one in presses)) for place in range(len(work.classes))]
+    taken = desk.fixed(block, "taken", "Printable under the plan", "1", work.axis, can)
     on_large = _counting_large(plan, work)
     for one, money in zip(meters, moved, strict=True):
         key, word = one.route.meter.id, one.route.meter.label
@@ -41,7 +41,8 @@ def ladder(
         if route.small is not route.large:
             part = route.small * (1 - work.large) + route.large * work.large
         sides = block.line(f"{key}_good", f"{word}: good sides, average month", "side/month", work.sides * part)
-        good = share(across(money, taken), across(sides, taken))
+        able = block.line(f"{key}_able", f"{word}: good sides it can print", "side/month", across(sides, taken))
+        good = share(across(money, taken), able)
         block.memo(f"{key}_a_good_side", f"{word} at first, a good side", "money/side", good)
 
 

@@ -15,6 +15,11 @@ CELL = 27.0
 NOBODY = "nobody does all the work"
 
 
+def _ink(name: str) -> str:
+    """The ink of a letter on the colour of its candidate, or on the grey of nobody."""
+    return "var(--paper)" if name else "var(--ink)"
+
+
 def two_ways(report: Report, numbers: Numbers) -> Figure | None:
     """Who costs least for every pair of values of two figures; None when fewer than two move the lead."""
     found = report.sensitivity.map if report.sensitivity is not None else None
@@ -38,7 +43,7 @@ def two_ways(report: Report, numbers: Numbers) -> Figure | None:
                 plot.bar((column, row), (column + 1, row + 1), ink, edge=True)
         for row, winners in enumerate(found.winners):
             for column, name in enumerate(winners):
-                plot.text((column + 0.5, row + 0.5), letters[name], align="center", ink="var(--paper)", bold=True)
+                plot.text((column + 0.5, row + 0.5), letters[name], align="center", ink=_ink(name), bold=True)
         for place in (0, steps // 2, steps - 1):
             plot.text((0, place + 0.5), downs[place], shift=(-8, 0), align="right")
             edge = plot.inner[0]
@@ -52,7 +57,7 @@ def two_ways(report: Report, numbers: Numbers) -> Figure | None:
             y = plot.inner[1] + 56 + row * GAP
             ink = colour(report.candidate(name).place) if name else "var(--rule)"
             plot.bar((plot.x_at(0), plot.y_at(y - 7)), (plot.x_at(16), plot.y_at(y + 7)), ink)
-            plot.text((plot.x_at(8), plot.y_at(y)), letters[name], align="center", ink="var(--paper)", bold=True)
+            plot.text((plot.x_at(8), plot.y_at(y)), letters[name], align="center", ink=_ink(name), bold=True)
             plot.text((plot.x_at(24), plot.y_at(y)), shortened(names.get(name, NOBODY), 34), ink="var(--ink)")
         return plot
 

@@ -8,10 +8,23 @@ from typing import Any, Final
 from tco.model.lines import COMPARISON
 from tco.model.nodes import Line
 from tco.model.words import words
-from tco.publish.workbook.layout import FIRST_MONTH, HEAD_ROWS, TOTAL, UNIT, VALUE, Layout, column_name, quoted
+from tco.publish.workbook.layout import (
+    ASSUMPTIONS,
+    FIRST_MONTH,
+    HEAD_ROWS,
+    QUOTES,
+    TABLES,
+    TOTAL,
+    UNIT,
+    VALUE,
+    WORK,
+    Layout,
+    column_name,
+    quoted,
+)
 from tco.publish.workbook.ledger import Source
 from tco.publish.workbook.printing import finish, set_widths
-from tco.publish.workbook.sources import changed_range
+from tco.publish.workbook.sources import SOURCES, changed_range
 from tco.publish.workbook.styles import INK, Book, Page
 
 SUMMARY, COMPARISON_SHEET = "Summary", "Comparison"
@@ -77,9 +90,25 @@ def write_summary(book: Book, source: Source, rows: Mapping[Line, int], checked:
     page.text(
         row + 3, 1, "Costs are positive, receipts negative; a saving is the reference less the candidate.", "note"
     )
-    end = _charts(page, row + 5, source)
+    end = _charts(page, _ways(page, row + 4, source) + 1, source)
     finish(page, study, (end, last_column), head_columns=UNIT)
     page.sheet.fit_to_pages(1, 1)
+
+
+def _ways(page: Page, row: int, source: Source) -> int:
+    """Links to the ledger of each candidate, where every figure it reads has a row, and to the input sheets."""
+    layout = source.layout
+    page.text(row, 1, "Ledger, line by line")
+    for place, candidate in enumerate(layout.candidates):
+        ledger = layout.ledger(candidate)
+        if ledger is not None:
+            page.inner_link(row, VALUE + place, f"{quoted(ledger.sheet)}!A1", ledger.sheet)
+    sheets = [ASSUMPTIONS]
+    sheets += [name for name in (QUOTES, WORK, TABLES) if layout.inputs.get(name) or layout.tables.get(name)]
+    page.text(row + 1, 1, "Figures to change, and where they come from")
+    for place, name in enumerate([*sheets, SOURCES]):
+        page.inner_link(row + 1, VALUE + place, f"{quoted(name)}!A1", name)
+    return row + 2
 
 
 def _lowest(page: Page, row: int, worth_row: int, worths: Mapping[int, Line], source: Source) -> int:

@@ -252,6 +252,17 @@ def test_summary_finds_the_lowest_cost(exported):
     assert len(sheet._charts) == 2
 
 
+def test_every_input_is_two_steps_from_the_summary(exported):
+    """A link to the ledger, and there the row of a figure, whose formula is the name or the cell of the input."""
+    links = {cell.hyperlink.location for row in exported.book["Summary"].iter_rows() for cell in row if cell.hyperlink}
+    sheets = [one.sheet for one in exported.layout.ledgers if one.scope in exported.layout.candidates]
+    assert {f"'{name}'!A1" for name in [*sheets, *(one for one in INPUT_SHEETS if one in exported.sheets)]} <= links
+    for (_, line), place in exported.layout.links.items():
+        formula = exported.cells[place.sheet, place.row + 1, place.column + 1].formula
+        wanted = exported.layout.names[line] if line.shape.axis is None else exported.layout.address(line)
+        assert formula == wanted, line.id
+
+
 def test_choices_are_told_and_locked(toy_book):
     cells = [cell for row in toy_book.book["Quotes"].iter_rows() for cell in row if cell.value == "loan"]
     assert len(cells) == 2

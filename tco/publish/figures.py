@@ -25,6 +25,7 @@ TEXT: Final = 13
 SCHEMA: Final = "https://vega.github.io/schema/vega-lite/v5.json"
 DASHES: Final = ((6, 4), (2, 3), (11, 4, 2, 4), (9, 3), (1, 4), (14, 4), (5, 2, 1, 2), (3, 6))
 COLOURS: Final = 8
+BROADEST: Final = 0.66  # mean width of a character, in parts of its size, up to which a text counts by characters
 # Widths of the font's characters in parts of its size: never too small, so that labels keep off each other.
 _NARROW: Final = set("iljtfrI.,:;'’|!()[] ")
 _BROAD: Final = set("mwMW@%—…&")
@@ -75,9 +76,12 @@ def text_width(text: str, size: float = TEXT, *, bold: bool = False) -> float:
 
 
 def shortened(text: str, most: int = 26) -> str:
-    """A text of at most so many characters, cut with an ellipsis."""
+    """A text of at most so many characters, or fewer where they are broad ones, cut with an ellipsis."""
     text = " ".join(text.split())
-    return text if len(text) <= most else text[: most - 1].rstrip() + "…"
+    room, cut = most * BROADEST, text[:most]
+    while text_width(cut, 1) > room:
+        cut = cut[:-1]
+    return text if cut == text else cut[: most - 1].rstrip() + "…"
 
 
 def spread(wanted: Sequence[float], gap: float, low: float, high: float) -> list[float]:

@@ -239,33 +239,3 @@ def many() -> Report:
         for one in made
     ]
     return advised(finished(tuple(costs), volumes=None))
-
-
-def long() -> Report:
-    """Twelve candidates with long names over 120 months, months without work, and a press that costs to get rid of."""
-    made = []
-    for place in range(12):
-        one = candidate(min(place, 2), list(PRESSES)[min(place, 2)], name=f"Candidate {place}, a name of many words")
-        rows = {kind: (*row, *row) for kind, row in one.statement.items()}
-        rows["service"] = tuple(0.0 if m % 12 < 4 else v + 9 * place for m, v in enumerate(rows["service"]))
-        rows["equipment"] = (*rows["equipment"][:-1], rows["equipment"][-1] + 21_000.0)
-        net = tuple(sum(parts) for parts in zip(*rows.values(), strict=True))
-        cumulative = tuple(sum(net[: m + 1]) for m in range(len(net)))
-        busy = tuple(0.0 if m % 12 < 4 else 0.7 + 0.05 * place for m in range(len(net)))
-        made.append(
-            replace(
-                one, id="today" if not place else f"c{place}", place=place, statement=rows, net=net, terms=(), gaps=(),
-                cumulative=cumulative, presses=(replace(one.presses[0], key=f"c{place}.press", utilisation=busy),),
-                measures={**one.measures, "total": sum(net)}, classes=one.classes,
-            )
-        )  # fmt: skip
-    months = len(made[0].net)
-    return advised(
-        finished(
-            tuple(made), replace(FACTS, months=months), volumes=None,
-            years=tuple(m // 12 + 1 for m in range(months)),
-            fiscal_years=tuple((m + 8) // 12 + 1 for m in range(months)),
-            calendar_months=tuple((m + 2) % 12 + 1 for m in range(months)),
-            stop_after={one.id: tuple(v + 9_000.0 for v in one.cumulative) for one in made},
-        )
-    )  # fmt: skip

@@ -9,8 +9,7 @@ from tco.publish import sentences
 from tco.publish.numbers import Numbers
 from tco.publish.pages import answer, fit, volume
 from tco.publish.parts import Kit
-from tco.publish.site import build_site
-from tests.publish.site import mock
+from tests.publish.site import built, mock
 from tests.publish.site.pages import Read
 
 
@@ -22,8 +21,8 @@ def plain(text):
     return text.replace("\u00a0", " ")
 
 
-def page(report, name="index.html"):
-    return plain(" ".join("".join(Read(build_site(report)[name].decode()).words).split()))
+def page(study, name="index.html"):
+    return plain(" ".join("".join(Read(built.site(study)[name].decode()).words).split()))
 
 
 def test_the_headline_has_winner_margin_runner_up_and_condition():
@@ -42,16 +41,16 @@ def test_the_answer_has_six_measures_for_each_candidate():
 
 
 def test_the_first_page_says_how_sure_it_is_and_whether_silence_can_change_it():
-    words = page(mock.report())
+    words = page("report")
     assert "Lease the Birch is cheapest in 71 of 100 of the futures you described." in words
     assert "what the quotes leave unsaid can change the winner; six questions to send" in words
-    unknown = page(mock.barred())
+    unknown = page("barred")
     assert "Not assessed: no range is written on volume nor on any price of Keep the Alder." in unknown
     assert "Keep the Alder stays cheapest in two of five what-ifs" in unknown
 
 
 def test_the_first_page_says_what_it_rests_on():
-    words = page(mock.bare())
+    words = page("bare")
     for expected in (
         "paper and energy, for every candidate",
         "capacity not checked",
@@ -64,13 +63,13 @@ def test_the_first_page_says_what_it_rests_on():
 
 
 def test_no_jargon_on_the_first_page():
-    words = page(mock.report()).lower()
+    words = page("report").lower()
     for word in ("npv", "tco", "levelised", "eac", "net present", "quantile", "option"):
         assert word not in words.split()
 
 
 def test_last_year_is_told_with_its_difference():
-    assert "the model gives $23,700; you paid $24,000 (−1.3%)" in page(mock.barred())
+    assert "the model gives $23,700; you paid $24,000 (−1.3%)" in page("barred")
 
 
 def test_a_candidate_that_leaves_work_undone_is_never_the_winner():
@@ -79,7 +78,7 @@ def test_a_candidate_that_leaves_work_undone_is_never_the_winner():
     assert "birch" not in report.verdict.order
     found = sentences.headline(kit(report))
     assert found.main == "Too close to call: Keep the Alder and Buy the Cedar"
-    words = page(report)
+    words = page("barred")
     assert "leaves 118,000 pages that fit nowhere and has three months without cover" in words
     assert "Lease the Birch (cannot win) costs least above 54,200 pages a month" in words
 
@@ -144,5 +143,5 @@ def test_more_hours_than_there_are_stand_out():
 
 
 def test_tax_cautions_only_where_tax_is_computed():
-    assert "Income tax." not in page(mock.report(), "costs.html")
-    assert "Income tax." in page(mock.barred(), "costs.html")
+    assert "Income tax." not in page("report", "costs.html")
+    assert "Income tax." in page("barred", "costs.html")

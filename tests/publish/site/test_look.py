@@ -106,4 +106,5 @@ def test_ticks_are_round():
 
 
 def test_long_names_are_cut():
-    assert shortened("W" * 100, 10) == "W" * 9 + "…"
+    assert shortened("nine or more", 10) == "nine or m…"
+    assert shortened("W" * 100, 10) == "W" * 7 + "…"

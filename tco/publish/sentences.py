@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -132,6 +133,8 @@ def financing(kit: Kit) -> str:
     lead, part = apart(kit, "present_value", verdict.lead), numbers.about_money(abs(verdict.financing))
     if abs(verdict.financing) < 0.5:
         words = f"None of the {lead} in today’s money comes from the way of paying."
+    elif verdict.financing > verdict.lead:
+        words = f"The whole lead of {lead} in today’s money comes from paying later: that is worth {part}."
     elif verdict.financing > 0:
         words = f"Of the lead of {lead} in today’s money, {part} comes from paying later."
     else:
@@ -255,9 +258,18 @@ def prepared(report: Report) -> str:
     parts = [
         f"Prepared by {facts.prepared_by}" if facts.prepared_by else "",
         f"for {facts.prepared_for}" if facts.prepared_for else "",
-        facts.date,
+        _day(report),
     ]
     return clipped(" ".join(part for part in parts if part), 160)
+
+
+def _day(report: Report) -> str:
+    """The date as its author wrote it; a date by numbers in the way of the place."""
+    facts = report.facts
+    try:
+        return Numbers(facts.locale, facts.currency).date(dt.date.fromisoformat(facts.date))
+    except ValueError:
+        return facts.date
 
 
 def made_from(report: Report) -> str:

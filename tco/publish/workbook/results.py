@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from textwrap import wrap
 from typing import Any, Final
 
 from tco.model.lines import COMPARISON
@@ -44,6 +45,7 @@ _COLOURS: Final = ("#1D3B4A", "#C8602B", "#2F7F73", "#8E5AA8", "#B08A1E", "#5B7F
 _DASHES: Final = ("solid", "dash", "round_dot", "long_dash", "dash_dot", "square_dot", "long_dash_dot", "solid")
 _HEAD: Final = HEAD_ROWS - 1
 _NONE: Final = "–"
+VERDICT_LINE: Final = 95  # letters of the verdict on one row, which fit the sheet
 
 
 def side_by_side(layout: Layout, block: str, *, scalars: bool) -> dict[str, dict[int, Line]]:
@@ -79,7 +81,10 @@ def write_summary(book: Book, source: Source, rows: Mapping[Line, int], checked:
         row = _lowest(page, row + 1, worth_row, found["present_value"], source)
     page.text(row, 1, "Verdict of the study, as exported:")
     row += 1
-    page.text(row, 1, study.verdict, "answer text plain")
+    lines = wrap(study.verdict, VERDICT_LINE) or [""]
+    for place, line in enumerate(lines):
+        page.text(row + place, 1, line, "answer text plain")
+    row += len(lines) - 1
     page.text(row + 1, 1, "Are all figures as they were exported?")
     changed = (
         f'IF(SUM({changed_range(dict(rows))}) = 0, "yes", "no: the verdict above is that of the exported figures")'

@@ -75,7 +75,7 @@ def end_labels(plot: Plot, report: Report, ends: dict[str, tuple[float, float]],
             start = (plot.x_at(plot.px(x) + 3), plot.y_at(want))
             plot.rule(start, (plot.x_at(plot.px(x) + 14), plot.y_at(at)), colour(one.place))
         place = (plot.x_at(plot.px(x) + 18), plot.y_at(at))
-        plot.text(place, shortened(one.name, 22), ink=colour(one.place), bold=name == leader)
+        plot.text(place, shortened(one.name, 27), ink=colour(one.place), bold=name == leader)
 
 
 def legend(plot: Plot, report: Report, names: list[str], leader: str | None, below: float) -> None:
@@ -129,7 +129,7 @@ def cumulative(report: Report, numbers: Numbers) -> Figure:
     def draw(wide: bool) -> Plot:
         count = len(report.candidates)
         inner = max(280.0, GAP * count) if wide else 250.0
-        right = 24 + max(text_width(shortened(one.name, 22), bold=True) for one in report.candidates) if wide else 14
+        right = 24 + max(text_width(shortened(one.name, 27), bold=True) for one in report.candidates) if wide else 14
         bottom = 34.0 if wide else 44 + GAP * count + 6
         plot = Plot(
             WIDE if wide else SLIM, inner + bottom + 14, (0, months), (ticks[0], ticks[-1]), 56, right, 14, bottom
@@ -217,7 +217,7 @@ def make_up(report: Report, numbers: Numbers) -> Figure:
 
     def draw(wide: bool) -> Plot:
         row = 34.0 if wide else 52.0
-        left = max(text_width(shortened(one.name, 24), bold=True) for one in report.candidates) + 12 if wide else 4.0
+        left = max(text_width(shortened(one.name, 27), bold=True) for one in report.candidates) + 12 if wide else 4.0
         rows, legend = len(report.candidates), _legend_rows(kinds, (WIDE if wide else SLIM) - 8)
         top = 14 + 20.0 * len(legend)
         plot = Plot(WIDE if wide else SLIM, top + row * rows + 4, (min(lows), max(tops)), (rows, 0), left, 64, top, 4)
@@ -231,7 +231,7 @@ def make_up(report: Report, numbers: Numbers) -> Figure:
             bold = one.id == report.verdict.leader
             head, body = (i + 0.12, i + 0.88) if wide else (i + 0.42, i + 0.92)
             if wide:
-                plot.text((plot.x_at(-left), i + 0.5), shortened(one.name, 24), ink="var(--ink)", bold=bold)
+                plot.text((plot.x_at(-left), i + 0.5), shortened(one.name, 27), ink="var(--ink)", bold=bold)
             else:
                 plot.text((plot.x_domain[0], i + 0.2), shortened(one.name, 40), ink="var(--ink)", bold=bold)
             up, down = 0.0, 0.0

@@ -156,7 +156,7 @@ def stop_after(report: Report, numbers: Numbers) -> Figure | None:
     def draw(wide: bool) -> Plot:
         count = len(report.candidates)
         inner = max(260.0, GAP * count) if wide else 240.0
-        right = 24 + max(text_width(shortened(one.name, 22), bold=True) for one in report.candidates) if wide else 14
+        right = 24 + max(text_width(shortened(one.name, 27), bold=True) for one in report.candidates) if wide else 14
         bottom = 34.0 if wide else 50 + GAP * count
         plot = Plot(
             WIDE if wide else SLIM,

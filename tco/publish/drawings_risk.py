@@ -58,7 +58,7 @@ def squares(report: Report, _: Numbers) -> Figure | None:
             bold = name == report.verdict.leader
             plot.text(
                 (x + 20, y),
-                f"{count} {shortened(names[name], 22 if wide and total > 50 else 36)}",
+                f"{count} {shortened(names[name], 27 if wide and total > 50 else 36)}",
                 ink="var(--ink)",
                 bold=bold,
             )
@@ -95,7 +95,7 @@ def ranges(report: Report, numbers: Numbers) -> Figure | None:
         width = WIDE if wide else SLIM
         words = {one.candidate: f"{scale.told(one.cost[0])} to {scale.told(one.cost[2])}" for one in risk.chances}
         room = max(text_width(text) for text in words.values())
-        left = max(text_width(shortened(one.name, 24), bold=True) for one in report.candidates) + 14 if wide else 6.0
+        left = max(text_width(shortened(one.name, 27), bold=True) for one in report.candidates) + 14 if wide else 6.0
         rows = len(report.candidates)
         plot = Plot(width, step * rows + 8, (low - pad, high + pad), (rows, 0), left, room + 16 if wide else 6.0, 4, 4)
         for row, one in enumerate(report.candidates):
@@ -108,7 +108,7 @@ def ranges(report: Report, numbers: Numbers) -> Figure | None:
             plot.bar((start, y - half), (end, y + half), colour(one.place))
             plot.dot((middle, y), colour(one.place))
             if wide:
-                plot.text((plot.x_at(-left), y), shortened(one.name, 24), ink="var(--ink)", bold=bold)
+                plot.text((plot.x_at(-left), y), shortened(one.name, 27), ink="var(--ink)", bold=bold)
                 plot.text((plot.x_at(plot.inner[0] + room + 14), y), words[one.id], align="right", ink="var(--ink)")
             else:
                 head = row + 0.26

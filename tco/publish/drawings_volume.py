@@ -149,7 +149,7 @@ def cost_per_page(report: Report, numbers: Numbers) -> Figure | None:
     def draw(wide: bool) -> Plot:
         count = len(report.candidates)
         inner = max(280.0, GAP * count) if wide else 250.0
-        right = 24 + max(text_width(shortened(one.name, 22), bold=True) for one in report.candidates) if wide else 14
+        right = 24 + max(text_width(shortened(one.name, 27), bold=True) for one in report.candidates) if wide else 14
         bottom = 50.0 if wide else 60 + GAP * count
         domain = (volumes.volumes[0], volumes.volumes[-1])
         plot = Plot(WIDE if wide else SLIM, inner + bottom + 26, domain, (0, tops[-1]), 44, right, 26, bottom)

@@ -114,6 +114,13 @@ def test_the_part_of_the_lead_that_comes_from_paying_later():
     assert unknown.cash_order == ()
 
 
+def test_a_lead_smaller_than_what_paying_later_is_worth_comes_from_it_wholly():
+    report = mock.report()
+    part = replace(report.verdict, lead=6_930.0, financing=20_600.0, cash_order=())
+    told = sentences.financing(kit(replace(report, verdict=part)))
+    assert told == "The whole lead of $7,000 in today’s money comes from paying later: that is worth $20,600."
+
+
 def test_the_policy_for_people_is_told_when_it_changes_the_winner():
     verdict = judge([standing("a", 90.0, saved=90.0, stay=95.0), standing("b", 93.0, saved=96.0, stay=93.0)])
     assert verdict.policies == {"saved": ("a", "b"), "stay paid": ("b", "a")}

@@ -1,4 +1,4 @@
-"""Corners of fleets, tax, books and lease accounting that random draws seldom meet: two of each, hours used up."""
+"""Corners of sections 9 to 13 that random draws seldom meet: two of each, hours used up, clicks carried for long."""
 
 from __future__ import annotations
 
@@ -74,6 +74,26 @@ BOOK_CORNERS: dict[str, dict[str, Any]] = {
             "far": TWO | {"lease": {"rent": 100, "months": 24, "cash_price": 2800, "return_freight": 60}},
             "owned": TWO | {"from_month": 2, "until_month": 16, "cash": {"price": 900, "sells_for": 80}},
             "lent": TWO | {"loan": {"price": 900, "down_payment": 100, "rate": "6%", "months": 12, "fee": 9}},
+        },
+    },
+    "clicks carried over a rough season, large sides of a meter of their own": BASE
+    | {
+        "work": {"black": 9000, "oversize_share": {"black": "40%"}},
+        "season": [2, 9, 1, 3, 12, 1, 1, 14, 2, 2, 2, 11],
+        "candidates": {
+            f"months_{months}": {"owned": {}, "service": {
+                "increase": 0, "oversize_counts": 2, "months": 12,
+                "meters": {"all": {"rate": 0.01, "included": 9000, "carry_forward_months": months}},
+            }} for months in (1, 2, 3)
+        } | {
+            "large": {"owned": {}, "service": {
+                "increase": 0, "oversize_counts": 2,
+                "meters": {"big": {"size": "large", "rate": 0.03}, "rest": {"rate": 0.01, "size_rate": 0.05}},
+            }},
+            "short": {"owned": {}, "until_month": 6, "service": {
+                "increase": 0, "oversize_counts": 1,
+                "meters": {"all": {"rate": 0.01, "included": 4000, "carry_forward_months": 4}},
+            }},
         },
     },
     "presses that follow, two of each": BASE

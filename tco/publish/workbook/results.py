@@ -26,7 +26,7 @@ from tco.publish.workbook.layout import (
 from tco.publish.workbook.ledger import Source
 from tco.publish.workbook.printing import finish, set_widths
 from tco.publish.workbook.sources import SOURCES, changed_range
-from tco.publish.workbook.styles import INK, Book, Page
+from tco.publish.workbook.styles import INK, Book, Page, clean
 
 SUMMARY, COMPARISON_SHEET = "Summary", "Comparison"
 MASTER_NAME: Final = "chk_master"
@@ -79,23 +79,21 @@ def write_summary(book: Book, source: Source, rows: Mapping[Line, int], checked:
             row += 1
     if worth_row:
         row = _lowest(page, row + 1, worth_row, found["present_value"], source)
-    page.text(row, 1, "Verdict of the study, as exported:")
-    row += 1
-    lines = wrap(study.verdict, VERDICT_LINE) or [""]
-    for place, line in enumerate(lines):
-        page.text(row + place, 1, line, "answer text plain")
-    row += len(lines) - 1
-    page.text(row + 1, 1, "Are all figures as they were exported?")
+    page.text(row, 1, "Are all figures as they were exported?")
     changed = (
-        f'IF(SUM({changed_range(dict(rows))}) = 0, "yes", "no: the verdict above is that of the exported figures")'
+        f'IF(SUM({changed_range(dict(rows))}) = 0, "yes", "no: the verdict below is that of the exported figures")'
     )
-    page.formula(row + 1, VALUE, changed, "yes", "answer")
-    page.text(row + 2, 1, "Checks")
-    page.formula(row + 2, VALUE, MASTER_NAME, checked, "answer")
+    page.formula(row, VALUE, changed, "yes", "answer")
+    page.text(row + 1, 1, "Checks")
+    page.formula(row + 1, VALUE, MASTER_NAME, checked, "answer")
     page.text(
-        row + 3, 1, "Costs are positive, receipts negative; a saving is the reference less the candidate.", "note"
+        row + 2, 1, "Costs are positive, receipts negative; a saving is the reference less the candidate.", "note"
     )
-    end = _charts(page, _ways(page, row + 4, source) + 1, source)
+    page.text(row + 4, 1, "Verdict of the study, as exported:")
+    lines = wrap(clean(study.verdict), VERDICT_LINE) or [""]
+    for place, line in enumerate(lines, row + 5):  # below all formulas, so that none moves with the words
+        page.text(place, 1, line, "answer text plain")
+    end = _charts(page, _ways(page, row + 6 + len(lines), source) + 1, source)
     finish(page, study, (end, last_column), head_columns=UNIT)
     page.sheet.fit_to_pages(1, 1)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import multiprocessing
 import os
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
 from pathlib import Path
@@ -55,28 +55,28 @@ def _silent(_: str) -> None:
     """Tell nobody."""
 
 
-def build_all(jobs: Sequence[Job], tell: Callable[[Path], Tell]) -> Iterator[Outcome]:
-    """Build every file and yield the outcomes in the order of the files.
+def build_all(jobs: Sequence[Job], tell: Callable[[str], Tell]) -> Iterator[Outcome]:
+    """Build every file and yield the outcomes as they come, so that a small study need not wait for a large one.
 
     Parameters
     ----------
     jobs : what to build
-    tell : gives for a file the function that is told each step; of several at once only the file is told
+    tell : shows what is built, and gives the function that is told each step; several at once tell none
     """
     cores = min(len(jobs), os.cpu_count() or 1)
     if cores < 2:
-        yield from (build_one(job, tell(job.file)) for job in jobs)
+        yield from (build_one(job, tell(str(job.file))) for job in jobs)
         return
+    tell(f"{len(jobs)} scenarios")
     # Started afresh, not copied: the drawing library runs threads, which a copy of the process would not have.
     fresh = multiprocessing.get_context("spawn")
     with ProcessPoolExecutor(cores, mp_context=fresh) as pool:
-        waiting = [pool.submit(build_one, job) for job in jobs]
-        for job, one in zip(jobs, waiting, strict=True):
-            tell(job.file)
+        waiting = {pool.submit(build_one, job): job.file for job in jobs}
+        for one in as_completed(waiting):
             try:
                 yield one.result()
             except BrokenProcessPool:
-                what = f"{job.file}: the process that built it was ended from outside, perhaps for want of memory"
+                what = f"{waiting[one]}: the process that built it was ended from outside, perhaps for want of memory"
                 yield Outcome(NOT_PUBLISHED, complaint=f"{what}; build it alone.")
 
 

@@ -157,11 +157,12 @@ def build(
             code = max(code, outcome.code)
             if outcome.published is not None:
                 made.append(outcome.published)
+            progress.start()
     if len(made) > 1:
         from tco.publish.index import write_index
 
         try:
-            _say(str(write_index(output, made)))
+            _say(str(write_index(output, sorted(made, key=lambda one: folders.index(one.folder)))))
         except PublishError as error:
             _complain(str(error))
             code = max(code, NOT_PUBLISHED)
@@ -169,24 +170,28 @@ def build(
 
 
 class _Progress:
-    """Shows the step at work on standard error, when that is a terminal."""
+    """Shows what is at work on standard error, when that is a terminal."""
 
     def __enter__(self) -> Self:
         self.status: Status | None = None
         return self
 
-    def of(self, file: Path) -> Callable[[str], None]:
-        """Return what shows the steps of a file."""
+    def of(self, what: str) -> Callable[[str], None]:
+        """Show what is built, and return what shows its steps."""
         if not sys.stderr.isatty():
             return lambda _: None
         from rich.console import Console
         from rich.text import Text
 
         self.stop()
-        status = Console(stderr=True).status(Text(plain(str(file))))
-        status.start()
-        self.status = status
-        return lambda step: status.update(Text(f"{plain(str(file))}: {step}"))
+        self.status = status = Console(stderr=True).status(Text(plain(what)))
+        self.start()
+        return lambda step: status.update(Text(f"{plain(what)}: {step}"))
+
+    def start(self) -> None:
+        """Show the line, again after something was said."""
+        if self.status is not None:
+            self.status.start()
 
     def stop(self) -> None:
         """Clear the line."""

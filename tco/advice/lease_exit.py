@@ -101,7 +101,8 @@ def _return(study: Study, candidate: str, name: str, path: str) -> QuoteWarning:
 def early_exit(study: Study) -> Iterator[QuoteWarning]:
     """What ending a lease before its term costs."""
     for one in study.presses():
-        if one.lease is None or study.written(f"{one.path}.lease.exit_discount"):
+        said = any(study.written(f"{one.path}.lease.{key}") for key in ("exit_discount", "exit_at_most"))
+        if one.lease is None or said:
             continue
         rents = float(study.values[f"{one.block}.all_rents"][0, 0, 0])
         yield study.warning(

@@ -92,7 +92,7 @@ def _used(
     if waiting is not None:
         ends.append(waiting)
     charges = [*charges, *(one.charge for one in ends)]
-    left = still_owed(desk, terms, there, by_contract)
+    left = still_owed(desk, terms, there, clock, by_contract)
     to_come = block.line("still_bound", "Owed if it ends now", "money", left if early is None else left * early[2])
     return Deal(
         (*charges, *extras(desk, scenario, terms, there, clock)),
@@ -140,7 +140,7 @@ def _bought(
     ]
     basis, interest = ((), None) if as_rent else _as_purchase(desk, terms, there, (rent, bought, settled))
     here = there.present & (clock.month < there.last)
-    left = still_owed(desk, terms, there, by_contract) + prices * (clock.month < end)
+    left = still_owed(desk, terms, there, clock, by_contract) + prices * (clock.month < end)
     to_come = block.line("still_bound", "Owed if it ends now", "money", left * here)
     worth = None
     if terms.cash_price is not None and at_cash is not None:

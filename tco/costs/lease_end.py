@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from tco.costs.desk import Desk
 from tco.costs.lease_rents import Rents, financed, lease_month, rent_a_month
 from tco.costs.records import Charge, Clock, Window
+from tco.model.kinds import Axis
 from tco.model.nodes import MONTHS_A_YEAR, Line, Node, lift
-from tco.model.vocabulary import before, booked, cumulative, equals, internal_rate, largest, this_month, total
+from tco.model.vocabulary import band, before, booked, cumulative, equals, internal_rate, largest, this_month, total
+from tco.scenario.figure import Figure
 from tco.scenario.schema import Lease
 
 
@@ -83,7 +85,7 @@ def left_early(desk: Desk, terms: Lease, there: Window, clock: Clock, rents: Ren
     kept = block.state("kept", "Not left early", equals(leaves, 0) | (month <= leaves))
     goes = block.event("exits", "Left early", equals(month, leaves) & (leaves > 0))
     due = block.flow(
-        "exit_due", "Paid for leaving, by contract", "money/month", still_owed(desk, terms, there, rents) * goes
+        "exit_due", "Paid for leaving, by contract", "money/month", still_owed(desk, terms, there, clock, rents) * goes
     )
     paid = block.cost("exit", "Paid for leaving", "equipment", due * clock.live)
     after = block.flow("exit_after", "Paid for leaving beyond the horizon", "money/month", due * ~clock.live)
@@ -92,12 +94,29 @@ def left_early(desk: Desk, terms: Lease, there: Window, clock: Clock, rents: Ren
     return Ending(Charge(paid, "settlement"), None, beyond), kept, after_it
 
 
-def still_owed(desk: Desk, terms: Lease, there: Window, rents: Rents) -> Node:
+def still_owed(desk: Desk, terms: Lease, there: Window, clock: Clock, rents: Rents) -> Node:
     """What ending the lease after each month would cost: the rents still to come, less the discount agreed."""
+    block = there.block
+    if terms.exit_at_most is not None:
+        known = block.builder.by_id.get(f"{block.id}.exit_share")
+        return rents.left * (known if known is not None else _share_by_year(desk, terms.exit_at_most, there, clock))
     if terms.exit_discount is None:
         return lift(rents.left)
-    off = desk.take(there.block, terms.exit_discount, "Discount for leaving early", "1", percent=True)
+    off = desk.take(block, terms.exit_discount, "Discount for leaving early", "1", percent=True)
     return rents.left * (1 - off)
+
+
+def _share_by_year(desk: Desk, shares: tuple[Figure, ...], there: Window, clock: Clock) -> Line:
+    """The largest part of the remaining rents that an end may cost, by the year of the lease; the last one holds on."""
+    block = there.block
+    axis = Axis("year of the lease", tuple(f"Year {year + 1}" for year in range(len(shares))))
+    most = desk.column(block, "exit_at_most", "At most of the remaining rents", "1", axis, shares, percent=True)
+    begins = desk.fixed(
+        block, "exit_years", "Month of the lease in which the year begins", "1", axis,
+        [float(year * 12 + 1) for year in range(len(shares))],
+    )  # fmt: skip
+    now = band(most, begins, lease_month(there, clock))
+    return block.line("exit_share", "At most of the remaining rents in the month", "1", now, percent=True)
 
 
 def owed(desk: Desk, terms: Lease, there: Window, rents: Rents, option: Line, at_cash: Line | None) -> Line:

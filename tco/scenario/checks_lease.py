@@ -30,7 +30,7 @@ def check_leases(tree: Node, file: str, small: str) -> list[Problem]:
     for _, press in view.presses():
         lease = node_at(press, "lease")
         if lease is not None and "ends" not in lease:
-            for one in (_rent_once, _needs, _ends, _in_time, _owes_something):
+            for one in (_rent_once, _ends_at_one_price, _needs, _ends, _in_time, _owes_something):
                 out.extend(one(view, press, lease))
     return out
 
@@ -43,6 +43,12 @@ def _rent_once(view: View, _: Node, lease: Node) -> Iterator[Problem]:
     if len(ways) > 1:
         yield view.problem(lease, ways[1], f"stands beside `{ways[0]}`", "The rent would be given twice",
                            "Keep the one that the contract names; the other is for checking the quote")
+
+
+def _ends_at_one_price(view: View, _: Node, lease: Node) -> Iterator[Problem]:
+    if "exit_discount" in lease and "exit_at_most" in lease:
+        yield view.problem(lease, "exit_at_most", "stands beside `exit_discount`",
+                           "What an early end costs would be given twice", "Keep the one that the contract names")
 
 
 def _needs(view: View, _: Node, lease: Node) -> Iterator[Problem]:

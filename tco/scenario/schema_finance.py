@@ -21,7 +21,7 @@ from tco.scenario.kinds import (
     YearlyRate,
 )
 from tco.scenario.part import Part, WhenAbsent
-from tco.scenario.schema_lease import InterimRent, PropertyTax, Renewal, ShortMonth, Steps, Subsidy
+from tco.scenario.schema_lease import InterimRent, PropertyTax, Renewal, Shares, ShortMonth, Steps, Subsidy
 from tco.scenario.tree import Leaf, Node, Tree, text_at
 
 SELLS_FOR = "What the press sells for when it leaves or the study ends, net of selling. Money of that month; default 0."
@@ -120,6 +120,10 @@ class Lease(Part):
     exit_discount: Share | None = Field(
         default=None, description="Discount on the rents still owed at an early end. Share; default none.",
         examples=["10%"])
+    exit_at_most: Shares | None = Field(
+        default=None, description="Most that an early end may cost, instead of exit_discount: shares of the rents "
+        "still owed, by year of the lease in which it ends; the last one holds on. Shares; default none.",
+        examples=[["60%", "45%", "30%"]])
     exit_service_share: Share | None = Field(
         default=None, description="Share of what the press's service plan still binds that is paid when it is given "
         "back early. Share; default none.", examples=["40%"])

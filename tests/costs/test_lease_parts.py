@@ -256,6 +256,21 @@ def test_a_long_lease_left_after_twenty_months(freight, total, timing):
     assert framework.paid("press.exit", [20]) == [pytest.approx(9432)]
 
 
+def test_a_ceiling_on_leaving_falls_from_year_to_year():
+    """By hand: 48 rents of 100; at most 60 % of the rest in the first year, 45 % in the second, then 30 %."""
+    told = Told(lease(rent=100, months=48, exit_month=0, exit_at_most=["60%", "45%", "30%"]), months=48)
+    key = "it.measures.total"
+    leaves = np.array([0.0, 12.0, 13.0, 24.0, 40.0])
+    found = evaluate(told.model, {"it.lease.exit_month": leaves}, keep=[key])[key][:, 0, 0]
+    assert found == pytest.approx([4800, 1200 + 0.6 * 3600, 1300 + 0.45 * 3500, 2400 + 0.45 * 2400, 4000 + 0.3 * 800])
+    # What stopping costs is the same where it is not decided when the lease ends.
+    assert told.row("measures.stop_after")[[11, 12, 23, 39]] == pytest.approx(found[1:])
+    dearer = evaluate(told.model, {"it.lease.exit_month": 12.0, "it.lease.exit_at_most.1": 1.0}, keep=[key])[key]
+    assert dearer[0, 0, 0] == 4800
+    twice = problems(lease(rent=100, exit_month=12, exit_discount="10%", exit_at_most=["50%"]))
+    assert twice == ["candidates.it.lease.exit_at_most: stands beside `exit_discount`"]
+
+
 def test_an_exit_month_is_a_figure_and_nought_is_never():
     """By hand: one model, three months of leaving."""
     told = Told(lease(rent=100, months=24, exit_month=0, exit_discount="50%"), months=24)

@@ -136,6 +136,15 @@ def lease(book: Book, money: Money, press: Press) -> None:
         give_back(book, money, press, rents)
 
 
+def exit_part(terms: r.Tree, month: int) -> float:
+    """Give the part of the remaining rents that ending the lease at the close of a month of the lease costs."""
+    ceilings = terms.get("exit_at_most")
+    if not ceilings:
+        return 1 - r.number(terms.get("exit_discount"))
+    anniversaries = (month - 1) // 12
+    return r.number((ceilings[: anniversaries + 1])[-1])
+
+
 def beside(book: Book, press: Press) -> None:
     """Enter insurance, property tax with its fee, and a subsidy."""
     terms, n = press.terms, press.sums
@@ -167,7 +176,7 @@ def give_back(book: Book, money: Money, press: Press, rents: Rents) -> None:
     elif ends_early:
         last = press.first + ends_early - 1
         paid = sum(amount for time, amount in rents.dates if rents.month_of_lease(time) <= ends_early)
-        settled = (rents.all - paid) * (1 - r.number(terms.get("exit_discount")))
+        settled = (rents.all - paid) * exit_part(terms, ends_early)
         book.add("exit_settlement", last, "close", n * settled)
     for m in range(term_end + 1, last + 1):
         book.add("renewal_rents", m, rents.timing, n * renewal)

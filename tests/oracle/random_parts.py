@@ -13,7 +13,8 @@ MONTH_NAMES = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "O
 LEASE_PARTS = (
     "steps", "skip_months", "skip_rent", "deferred_months", "interim_rent", "insurance_per_month", "property_tax",
     "admin_fee", "factor", "quoted_rate", "rolled_in", "late_return_months", "renews_unless_noticed: yes",
-    "renews_unless_noticed: no", "exit_month", "exit_discount", "subsidy", "sales_tax: up front", "sales_tax: on rents",
+    "renews_unless_noticed: no", "exit_month", "exit_discount", "exit_at_most", "subsidy",
+    "sales_tax: up front", "sales_tax: on rents",
     "at_end: buy", "at_end: renew", "at_end: return", "paid: in arrears", "advance_rents", "every_months",
 )  # fmt: skip
 PLAN_PARTS = (
@@ -159,7 +160,11 @@ def returned(rng: Random, out: Tree, months: int) -> None:
     perhaps(rng, out, "renews_unless_noticed", renewal, 0.4)
     if out.get("renews_unless_noticed", {}).get("noticed") != "no" and rng.random() < 0.5:
         out["exit_month"] = rng.randint(0, months - 1)
-        perhaps(rng, out, "exit_discount", percent(rng, 1, 60))
+        part = percent(rng, 1, 60)
+        if rng.random() < 0.5:
+            out["exit_discount"] = part
+        else:
+            out["exit_at_most"] = [part, "35%", "12.5%"][: 1 + months % 3]
 
 
 def plan(rng: Random, data: Tree) -> Tree:

@@ -65,7 +65,7 @@ def still_bound(press: Press, rents: Rents, month: int, clock: Clock, unsaid: fl
     due = sum(amount for time, amount in rents.dates if press.first + rents.month_of_lease(time) - 1 <= month)
     ends = press.first + round(r.number(terms["months"])) - 1
     price = r.number(terms.get("buy_price")) if bought and month < ends else 0.0
-    return (rents.all - due) * (1 - r.number(terms.get("exit_discount"))) + price
+    return (rents.all - due) * leasing.exit_part(terms, month - press.first + 1) + price
 
 
 def unsaid_increase(tree: r.Tree) -> float:

@@ -274,7 +274,7 @@ def solve(
     try:
         if along:
             lines = along_lines(solved_along(model, candidate, whole(term), against, whole(along)),
-                                figure(model, whole(along)), numbers)  # fmt: skip
+                                figure(model, whole(along)), names, numbers)  # fmt: skip
         else:
             found = solved(model, candidate, whole(term), against, out_of=whole(out_of) if out_of else None)
             lines = solution_lines(found, names, numbers)

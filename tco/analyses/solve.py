@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from tco.analyses.draws import Comparison, comparison, one_at_a_time
+from tco.analyses.draws import Comparison, Costs, comparison, one_at_a_time
 from tco.analyses.narrow import cross
 from tco.analyses.ranged import Ranged, base_of, figure
 from tco.model.evaluate import Key
@@ -44,6 +44,7 @@ class Root:
     kind : at a tie both cost the same, to the cent; at a jump the dearer becomes the cheaper without a tie
     change : value less the figure's own; `percent` the same as a share of the figure, None when it is nothing now
     difference : cost of the candidate less cost of the other there, today's money
+    undone : ids of those of the two that leave work undone there, as `solve` tells; their cost is not that of all work
     """
 
     value: float
@@ -51,6 +52,7 @@ class Root:
     change: float
     percent: float | None
     difference: float
+    undone: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -65,6 +67,7 @@ class Solution:
     roots : all values found, smallest first; none: it cannot be done with this figure
     searched : smallest and largest value tried; `at_low`, `at_high` the difference reached there
     moves : False when the difference does not depend on the figure at all
+    undone : ids of those of the two that leave work undone with the figure as it is, as `solve` tells
     """
 
     candidate: str
@@ -76,6 +79,7 @@ class Solution:
     at_low: float
     at_high: float
     moves: bool
+    undone: tuple[str, ...] = ()
 
     @property
     def can(self) -> bool:
@@ -132,14 +136,21 @@ def solve(
     if len(grid) < 2:
         raise ValueError("the range to search is empty")
 
-    def difference(_: NDArray[np.intp], values: Array) -> Array:
+    def costs(values: Array) -> Costs:
         replaced: dict[Key, Array | float] = {**(given or {}), key: values}
         if other is not None:
             replaced[other.key] = one.value + other.value - values
-        worth = field.costs(replaced).worth
+        return field.costs(replaced)
+
+    def difference(_: NDArray[np.intp], values: Array) -> Array:
+        worth = costs(values).worth
         return np.broadcast_to(worth[:, 0] - worth[:, 1], values.shape)
 
-    return ties(difference, (one,), [grid], candidate, against)[0]
+    found = ties(difference, (one,), [grid], candidate, against)[0]
+    barred = costs(np.array([one.value, *(root.value for root in found.roots)])).barred
+    now, *there = [tuple(name for name, left in zip(field.candidates, row, strict=True) if left) for row in barred]
+    roots = tuple(replace(root, undone=undone) for root, undone in zip(found.roots, there, strict=True))
+    return replace(found, roots=roots, undone=now)
 
 
 def along(

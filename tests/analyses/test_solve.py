@@ -6,6 +6,8 @@ import pytest
 from tco.analyses.concessions import concessions, contract_terms
 from tco.analyses.draws import comparison
 from tco.analyses.solve import solve
+from tco.publish.numbers import Numbers
+from tco.publish.terminal_solve import solution_lines
 from tests.analyses.studies import PLANS, first_day, gap, study
 
 TERMS = (
@@ -74,6 +76,37 @@ candidates:
     _, touching = study(text.replace("base: 100", "base: 400").replace("black: 0.04", "black: 0.021"))
     solution = solve(touching, "base", "work.black", "flat")
     assert [root.value for root in solution.roots] == pytest.approx([20_000], rel=1e-3)
+
+
+def test_a_tie_where_work_is_left_undone_is_said_so():
+    """By hand: flat prints 60 an hour for 2,080/12 hours, 10,400 sides, 208 a month; 100 + 0.04 (v - 20,000)."""
+    text = """\
+title: Too slow for much
+start: 2027-01
+months: 12
+money: {discount_rate: 0%}
+shop: {hours_per_week: 40}
+work: {black: 10000}
+left_out: [paper, labour, energy, space]
+candidates:
+  flat: {rental: {rent: 0, increase: 0}, sides_per_minute: 1, service: {black: 0.02, increase: 0}}
+  base: {rental: {rent: 0, increase: 0}, service: {base: 100, included: {black: 20000}, black: 0.04, increase: 0}}
+"""
+    scenario, model = study(text)
+    solution = solve(model, "base", "work.black", "flat")
+    assert [root.value for root in solution.roots] == pytest.approx([5_000, 22_700])
+    assert [root.undone for root in solution.roots] == [(), ("flat",)]
+    assert solution.undone == ()
+    names = {key: one.title for key, one in scenario.candidates_all}
+    numbers = Numbers(scenario.money.locale, scenario.money.currency)
+    *_, first, second = solution_lines(solution, names, numbers)
+    assert first.startswith("Equal at 5,000 ")
+    assert "undone" not in first
+    assert second.startswith("Equal at 22,700 ")
+    assert second.endswith("; Flat leaves work undone there, which nobody is paid for")
+    crowded = solve(study(text.replace("black: 10000", "black: 11000"))[1], "base", "base.service.base", "flat")
+    assert [root.value for root in crowded.roots] == pytest.approx([208])
+    assert crowded.undone == crowded.roots[0].undone == ("flat",)
 
 
 def test_two_solutions_close_together_are_found():

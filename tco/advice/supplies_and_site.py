@@ -12,6 +12,9 @@ from tco.scenario.schema import Supply
 USUAL_COVERAGE = 0.05
 FAR_ABOVE = 2.0
 INKS = ("toner", "ink", "cartridge", "developer")
+# What covers the whole sheet, whatever is printed on it.
+COATS = ("primer", "coat", "varnish")
+SOLID = 1.0
 
 
 def coverage_cap(study: Study) -> Iterator[QuoteWarning]:
@@ -63,31 +66,42 @@ def sundries(study: Study) -> Iterator[QuoteWarning]:
 
 def _inks(one: PressAt) -> list[tuple[str, Supply]]:
     found = (one.press.supplies or {}).items()
-    return [(name, supply) for name, supply in found if any(word in name.lower() for word in INKS)]
+    return [
+        (name, supply) for name, supply in found
+        if any(word in name.lower() for word in INKS)
+        or (supply.per == "m2" and not any(word in name.lower() for word in COATS))
+    ]  # fmt: skip
 
 
 def yield_coverage(study: Study) -> Iterator[QuoteWarning]:
-    """A yield without the coverage it was measured at, or far from that of the work."""
+    """A yield, or ink by area, without the coverage it was measured at, or far from that of the work."""
     for one in study.presses() if not study.scenario.is_left_out("supplies") else ():
         for name, supply in _inks(one):
-            if supply.yields is None or supply.per == "click":
-                continue  # ink by area and parts by the click have no yield that coverage changes
+            if supply.per == "click":
+                continue  # parts by the click have no yield that coverage changes
             path, mine = f"{one.path}.supplies.{name}.at_coverage", study.work.coverage
-            basis = supply.at_coverage
+            basis, by_area = supply.at_coverage, supply.ml_per_m2
+            # A yield is commonly told at the usual coverage, ink by area for a solid one.
+            usual = USUAL_COVERAGE if by_area is None else SOLID
+            told = "the yield" if by_area is None else "ink by area"
             if basis is None:
-                both: dict[str, Changes] = {"as told": {}, f"at {USUAL_COVERAGE:.0%}": {path: USUAL_COVERAGE}}
-                what = "the yield is told without a coverage"
+                both: dict[str, Changes] = {"as told": {}, f"at {usual:.0%}": {path: usual}}
+                what = f"{told} is told without a coverage"
             elif mine > FAR_ABOVE * basis.number:
                 both = {"as told": {path: None}, f"at {basis.number:.0%}": {path: basis.number}}
-                what = f"the yield is for {basis.number:.0%} coverage, the work has up to {mine:.0%}"
+                what = f"{told} is for {basis.number:.0%} coverage, the work has up to {mine:.0%}"
             else:
                 continue
+            if supply.yields is not None:
+                lasts = study.told(supply.yields.number)
+                asked = f"does one unit of {name} last {lasts}, and what does it last at {mine:.0%}?"
+                assumed = "The yield falls as coverage rises" if basis else "The yield holds at any coverage"
+            else:
+                asked = f"does a square metre take so much {name}, and how much does it take at {mine:.0%}?"
+                assumed = "Use rises with coverage" if basis else "Use is the same at any coverage"
             yield study.warning(
                 "yield-coverage", one.candidate, "warn", path, f"{one.name}, {name}: {what}",
-                f"At which coverage does one unit of {name} last {study.told(supply.yields.number)}, and what does it "
-                f"last at {mine:.0%}?",
-                "The yield falls as coverage rises" if basis else "The yield holds at any coverage",
-                study.readings(one.candidate, both),
+                f"At which coverage {asked}", assumed, study.readings(one.candidate, both),
             )  # fmt: skip
 
 

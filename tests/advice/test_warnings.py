@@ -148,6 +148,20 @@ def test_yields_below_the_coverage_of_the_work_cost_more():
     assert one.money == pytest.approx((told, cost("birch", low, high)), rel=1e-10)
 
 
+def test_ink_by_area_without_a_coverage_is_asked_for():
+    """As told it counts at any coverage; for a solid area it is 30 % of that. What coats the whole sheet has none."""
+    inks = "supplies: {cyan: {price: 60, per: m2, ml_per_m2: 6.5%s}, primer: {price: 20, per: m2, ml_per_m2: 2}}"
+    high = ("waste: 3%", "waste: 3%\ncoverage: 30%")
+    told, solid = (
+        ("    site_works: 800", f"    site_works: 800\n    {inks % more}") for more in ("", ", at_coverage: 100%")
+    )
+    (one,) = found("yield-coverage", told, high)
+    assert one.path == "birch.supplies.cyan.at_coverage"
+    assert one.title == "Birch, cyan: ink by area is told without a coverage"
+    assert one.money == pytest.approx((cost("birch", solid, high), cost("birch", told, high)), rel=1e-10)
+    assert found("yield-coverage", solid, high) == []
+
+
 def test_overflow_is_priced_against_hours_without_limit():
     prices = "outside: {black: 0.04, colour: 0.15, oversize_counts: 2, paper: included}"
     outside = ("candidates:\n", f"{prices}\ncandidates:\n")

@@ -92,6 +92,7 @@ def trace(figure: OverVolume, lowest: float, highest: float) -> Pieces:
     while True:
         wide = np.append(np.diff(known.x) > step, False)
         same = np.append(known.sign[1:] == known.sign[:-1], False)
+        _extend(known, same)
         check = np.flatnonzero(same & wide & ~known.straight)
         cut = np.flatnonzero(~same & wide)
         if len(check) + len(cut) == 0:
@@ -104,6 +105,17 @@ def trace(figure: OverVolume, lowest: float, highest: float) -> Pieces:
             break
         _round(figure, known, check, cut, step)
     return _pieces(known, step, complete)
+
+
+def _extend(known: _Samples, same: Flags) -> None:
+    """Prove intervals without looking inside: same switches as a wider straight neighbour, and its line carried on."""
+    size = np.abs(known.y).max()
+    x, y, straight = known.x, known.y, known.straight[:-1]
+    width, slope = np.diff(x), np.diff(y) / np.diff(x)
+    ends = np.abs(np.diff(slope)) * np.stack([width[1:], width[:-1]]) <= STRAIGHT * size
+    alike = same[:-2] & same[1:-1]
+    straight[1:] |= alike & straight[:-1] & (width[1:] <= width[:-1]) & ends[0]
+    straight[:-1] |= alike & straight[1:] & (width[:-1] <= width[1:]) & ends[1]
 
 
 def _round(figure: OverVolume, known: _Samples, check: NDArray[np.intp], cut: NDArray[np.intp], step: float) -> None:

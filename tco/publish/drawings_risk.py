@@ -58,7 +58,7 @@ def squares(report: Report, _: Numbers) -> Figure | None:
             bold = name == report.verdict.leader
             plot.text(
                 (x + 20, y),
-                f"{count} {shortened(names[name], 27 if wide and total > 50 else 36)}",
+                f"{count} {shortened(names[name], 22 if wide and total > 50 else 36)}",
                 ink="var(--ink)",
                 bold=bold,
             )

@@ -45,9 +45,10 @@ def test_work_to_be_won_stays_with_who_would_win_it():
 
 
 def test_no_page_tells_who_offered():
-    scenario = load_text(SMALL)
+    # Other names than those in the examples of the reference, which stand in every study.
+    scenario = load_text(SMALL.replace("birch", "juniper").replace("Tarnwick, offer 1187", "Quenby, offer 7"))
     told = [word for key, one in scenario.candidates.items() for word in (key, one.name, one.quote) if word]
-    assert told == ["birch", "Tarnwick, offer 1187"]
+    assert told == ["juniper", "Quenby, offer 7"]
     pages = build_site(compute(anonymised(scenario)).report, "book.xlsx")
     for name, content in pages.items():
         text = content.decode("utf-8")

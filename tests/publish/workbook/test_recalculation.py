@@ -23,6 +23,7 @@ STILL = {
     "rich": {
         "one_large.lease.renewal_rent": "the lease ends with the horizon and renews for no month",
         "one_large.service.included.black": "included in a month, more than is printed in the fullest one",
+        "one_large.reload_minutes": "a job fits the trays, so that no stop is for reloading",
     },
 }
 
@@ -89,7 +90,7 @@ def test_every_figure_flows_to_what_reads_it(exported, tmp_path, request):
         if right == as_exported:
             still.append(key)
     assert len(keys) > 5
-    assert set(still) == set(STILL[request.node.callspec.params["exported"]])
+    assert set(still) == set(STILL[request.node.callspec.params["exported"]]).intersection(keys)
 
 
 def figures(exported):

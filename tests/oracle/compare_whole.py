@@ -88,6 +88,9 @@ class Whole(Statement):
         rates = fleets.hourly_rate(candidate)
         if (rates is None) == (f"{key}.hourly_rate.rate" in self.model):
             yield f"hourly rate: oracle {rates}"
+        if rates:
+            fixed = sum(candidate.totals[heading] for heading in fleets.KINDS_OF_MACHINES)
+            yield from self.one("fixed a year", f"{key}.hourly_rate.fixed_year", fixed / clock.months * 12)
         for place, rate in enumerate(rates or ()):
             yield from self.rows("hourly rate", self.row(f"{key}.hourly_rate.rate", place), [rate])
 

@@ -69,7 +69,8 @@ BOOK_CORNERS: dict[str, dict[str, Any]] = {
                                      "paid": "in arrears", "return_freight": 60, "late_return_months": 2,
                                      "property_tax": {"rate": "2%", "assessed": ["80%", "50%"]}, "admin_fee": 40}},
             "long": TWO | {"lease": {"rent": 20, "months": 40, "cash_price": 2500, "return_freight": 60}},
-            "just": TWO | {"lease": {"rent": 20, "months": 36, "return_freight": 60, "exit_month": 0}},
+            "just": TWO | {"lease": {"rent": 20, "months": 36, "return_freight": 60}},
+            "stays": TWO | {"from_month": 3, "lease": {"rent": 20, "months": 9, "return_freight": 60, "exit_month": 0}},
             "near": TWO | {"lease": {"rent": 100, "months": 24, "cash_price": 2300, "return_freight": 60}},
             "far": TWO | {"lease": {"rent": 100, "months": 24, "cash_price": 2800, "return_freight": 60}},
             "owned": TWO | {"from_month": 2, "until_month": 16, "cash": {"price": 900, "sells_for": 80}},
@@ -103,7 +104,7 @@ BOOK_CORNERS: dict[str, dict[str, Any]] = {
         "shop": {"electricity": 0.2, "emissions": {"electricity": 0.4, "paper": 1.1, "year": 2025, "scope": "supply"},
                  "paper_weight": {"letter": 80, "ledger": 120}},
         "money": OFFICE | {"books": {"years": 2}, "lease_accounting": {"framework": "IFRS 16", "rate": "7%"}},
-        "today": {"owned": {}, "sells_for": 50},
+        "today": {"count": 2, "owned": {}, "sells_for": 50, "removal": 8},
         "candidates": {
             "lease": TWO | {"replaced": "yes",
                             "lease": {"rent": 90, "months": 8, "return_freight": 60, "insurance_per_month": 3,

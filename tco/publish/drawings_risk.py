@@ -8,7 +8,7 @@ from tco.analyses.ranged import Ranged
 from tco.analyses.risk import Risk
 from tco.analyses.sensitivity import Swing
 from tco.publish.drawings import GAP, both, scale_for
-from tco.publish.figures import SLIM, WIDE, Align, Figure, Plot, colour, shortened, text_width
+from tco.publish.figures import SLIM, WIDE, Align, Figure, Plot, colour, fitted, shortened, text_width
 from tco.publish.numbers import Numbers
 from tco.report import Report
 
@@ -40,7 +40,7 @@ def squares(report: Report, _: Numbers) -> Figure | None:
     inks = {name: colour(report.candidate(name).place) if name else "var(--rule)" for name, _ in found}
 
     def draw(wide: bool) -> Plot:
-        across, side = (50, 10.4) if wide else (25, 14.2)
+        across, side = (50, 10.0) if wide else (25, 14.2)
         deep = -(-total // across)
         block = min(total, across) * side
         key_rows = GAP * len(found)
@@ -56,12 +56,8 @@ def squares(report: Report, _: Numbers) -> Figure | None:
             x, y = (block + 22, row * GAP + 9) if wide else (0.0, deep * side + 14 + row * GAP + 9)
             plot.bar((x, y - 6), (x + 12, y + 6), inks[name])
             bold = name == report.verdict.leader
-            plot.text(
-                (x + 20, y),
-                f"{count} {shortened(names[name], 22 if wide and total > 50 else 36)}",
-                ink="var(--ink)",
-                bold=bold,
-            )
+            room = width - (x + 20) - text_width(f"{count} ", bold=bold)
+            plot.text((x + 20, y), f"{count} {fitted(names[name], room, bold=bold)}", ink="var(--ink)", bold=bold)
         return plot
 
     what = "futures you described" if drawn else "what-ifs of the table"

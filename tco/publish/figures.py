@@ -26,6 +26,7 @@ SCHEMA: Final = "https://vega.github.io/schema/vega-lite/v5.json"
 DASHES: Final = ((6, 4), (2, 3), (11, 4, 2, 4), (9, 3), (1, 4), (14, 4), (5, 2, 1, 2), (3, 6))
 COLOURS: Final = 8
 BROADEST: Final = 0.66  # mean width of a character, in parts of its size, up to which a text counts by characters
+LONGEST: Final = 40  # characters of a label, however much room there is
 # Widths of the font's characters in parts of its size: never too small, so that labels keep off each other.
 _NARROW: Final = set("iljtfrI.,:;'’|!()[] ")
 _BROAD: Final = set("mwMW@%—…&")
@@ -82,6 +83,14 @@ def shortened(text: str, most: int = 26) -> str:
     while text_width(cut, 1) > room:
         cut = cut[:-1]
     return text if cut == text else cut[: most - 1].rstrip() + "…"
+
+
+def fitted(text: str, room: float, *, bold: bool = False) -> str:
+    """A text cut with an ellipsis so that it takes at most so many pixels."""
+    most = min(len(text), LONGEST)
+    while most > 1 and text_width(shortened(text, most), bold=bold) > room:
+        most -= 1
+    return shortened(text, most)
 
 
 def spread(wanted: Sequence[float], gap: float, low: float, high: float) -> list[float]:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
+from decimal import Decimal
 
 from tco.publish.certainty import how_sure
 from tco.publish.drawings_risk import shares
 from tco.publish.drawings_volume import names_of
-from tco.publish.numbers import MINUS, Numbers, column_step, counted, listed, month_name
+from tco.publish.numbers import MINUS, Numbers, column_step, counted, listed, month_name, step_for
 from tco.publish.parts import Fact, Kit, Link, clipped
 from tco.publish.rests import fact
 from tco.report import Candidate, Report
@@ -44,10 +45,23 @@ def barred_reason(one: Candidate, numbers: Numbers) -> str:
     return listed(parts)
 
 
+def _step(kit: Kit, measure: str) -> Decimal:
+    return column_step([one.measures[measure] for one in kit.report.candidates])
+
+
+def step_of_costs(kit: Kit) -> Decimal:
+    """A saving is a difference of costs: both are rounded alike, and finely enough that the reader can subtract."""
+    costs = [one.measures["present_value"] for one in kit.report.candidates]
+    savings = [abs(one.measures.get("saving") or 0.0) for one in kit.report.candidates]
+    told = [one for one in savings if one >= 1]
+    coarse = _step(kit, "present_value")
+    return min(coarse, max(step_for([min(told)], 2), step_for(costs, 5))) if told else coarse
+
+
 def apart(kit: Kit, measure: str, exact: float) -> str:
     """The lead rounded as the table rounds its parts; in its own digits when it is small against that."""
     numbers = kit.numbers
-    step = column_step([one.measures[measure] for one in kit.report.candidates])
+    step = step_of_costs(kit) if measure == "present_value" else _step(kit, measure)
     return numbers.money(exact, step) if exact >= 2 * float(step) else numbers.about_money(exact)
 
 

@@ -72,7 +72,8 @@ def differs(build, how, data, read, truth):
         values = evaluate(model)
         if next(how(data, model, values, truth).differences(), None) is not None:
             return True
-    except (ModelError, ArithmeticError, ValueError, LookupError, TypeError, AttributeError, AssertionError):
+    except (ModelError, ArithmeticError, ValueError, LookupError, TypeError, AttributeError, AssertionError,
+            RuntimeWarning):
         return True
     return any(abs(values[line.id]).max() > 1e-5 for line in model.lines if line.role == "check")
 

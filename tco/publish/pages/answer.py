@@ -34,8 +34,7 @@ def side_by_side(kit: Kit) -> Table:
     """The six measures of every candidate, each column in one rounding."""
     report, numbers = kit.report, kit.numbers
     steps = {key: column_step([one.measures[key] for one in report.candidates if key in one.measures]) for key in SIX}
-    # A saving is a difference of costs, so it is rounded as they are.
-    steps["saving"] = steps["present_value"]
+    steps["saving"] = steps["present_value"] = sentences.step_of_costs(kit)
     mark = sentences.headline(kit).mark
     within = report.verdict.close or (report.verdict.leader,)
     rows = []
@@ -79,8 +78,7 @@ def side_by_side(kit: Kit) -> Table:
 
 
 def _saving(kit: Kit, value: float) -> str:
-    step = column_step([other.measures["present_value"] for other in kit.report.candidates])
-    words = kit.numbers.whole(abs(value), step)
+    words = kit.numbers.whole(abs(value), sentences.step_of_costs(kit))
     if words == kit.numbers.whole(0):
         return "the same"
     return f"saves {words}" if value > 0 else f"costs {words} more"

@@ -36,7 +36,7 @@ def test_the_answer_has_six_measures_for_each_candidate():
     assert len(table.columns) == 6
     assert [row.head for row in table.rows] == ["Lease the Birch", "Keep the Alder", "Buy the Cedar"]
     assert [row.mark for row in table.rows] == ["costs least", "the present", ""]
-    assert [plain(row.cells[-1].text) for row in table.rows] == ["saves 13,000", "—", "costs 9,000 more"]
+    assert [plain(row.cells[-1].text) for row in table.rows] == ["saves 13,000", "—", "costs 9,200 more"]
     assert all(cell.href or cell.text == "—" for row in table.rows for cell in row.cells)
 
 
@@ -118,7 +118,7 @@ def test_a_lead_smaller_than_what_paying_later_is_worth_comes_from_it_wholly():
     report = mock.report()
     part = replace(report.verdict, lead=6_930.0, financing=20_600.0, cash_order=())
     told = sentences.financing(kit(replace(report, verdict=part)))
-    assert told == "The whole lead of $7,000 in today’s money comes from paying later: that is worth $20,600."
+    assert told == "The whole lead of $6,900 in today’s money comes from paying later: that is worth $20,600."
 
 
 def test_the_policy_for_people_is_told_when_it_changes_the_winner():

@@ -69,6 +69,16 @@ def column_step(values: list[float] | tuple[float, ...]) -> Decimal:
     return max(step_for([min(some, default=0.0)]), step_for(some, 5))
 
 
+def compared_step(values: list[float], differences: list[float]) -> Decimal:
+    """One step for sums that are compared: a column's, or finer, so that differences keep two figures.
+
+    A difference is printed as that of the printed sums: one step serves both, and readers can subtract what they see.
+    """
+    smallest = min((abs(one) for one in differences if abs(one) >= 1), default=float("inf"))
+    step = column_step(values)
+    return step if smallest == float("inf") else min(step, max(step_for([smallest], 2), step_for(values, 5)))
+
+
 @dataclass(frozen=True)
 class Numbers:
     """All styles for one locale and currency.

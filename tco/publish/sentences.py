@@ -10,7 +10,7 @@ from decimal import Decimal
 from tco.publish.certainty import how_sure
 from tco.publish.drawings_risk import shares
 from tco.publish.drawings_volume import names_of
-from tco.publish.numbers import MINUS, Numbers, column_step, counted, listed, month_name, step_for
+from tco.publish.numbers import MINUS, Numbers, compared_step, counted, listed, month_name, rounded, step_for
 from tco.publish.parts import Fact, Kit, Link, clipped
 from tco.publish.rests import fact
 from tco.report import Candidate, Report
@@ -45,24 +45,22 @@ def barred_reason(one: Candidate, numbers: Numbers) -> str:
     return listed(parts)
 
 
-def _step(kit: Kit, measure: str) -> Decimal:
-    return column_step([one.measures[measure] for one in kit.report.candidates])
+def step_of(kit: Kit, measure: str) -> Decimal:
+    """The step to which a measure is printed for all candidates, with its lead and what each saves against today."""
+    costs = {one.id: one.measures[measure] for one in kit.report.candidates}
+    first = [costs[name] for name in kit.report.verdict.order[:2]]
+    present = [costs[one.id] for one in kit.report.candidates if one.is_reference]
+    savings = [present[0] - cost for cost in costs.values()] if present else []
+    return compared_step(list(costs.values()), [*savings, first[-1] - first[0] if first else 0.0])
 
 
-def step_of_costs(kit: Kit) -> Decimal:
-    """A saving is a difference of costs: both are rounded alike, and finely enough that the reader can subtract."""
-    costs = [one.measures["present_value"] for one in kit.report.candidates]
-    savings = [abs(one.measures.get("saving") or 0.0) for one in kit.report.candidates]
-    told = [one for one in savings if one >= 1]
-    coarse = _step(kit, "present_value")
-    return min(coarse, max(step_for([min(told)], 2), step_for(costs, 5))) if told else coarse
-
-
-def apart(kit: Kit, measure: str, exact: float) -> str:
-    """The lead rounded as the table rounds its parts; in its own digits when it is small against that."""
-    numbers = kit.numbers
-    step = step_of_costs(kit) if measure == "present_value" else _step(kit, measure)
-    return numbers.money(exact, step) if exact >= 2 * float(step) else numbers.about_money(exact)
+def apart(kit: Kit, measure: str, lower: str, higher: str) -> str:
+    """How far two candidates are apart: the difference of the sums as they are printed."""
+    step = step_of(kit, measure)
+    first, second = (rounded(kit.report.candidate(name).measures[measure], step) for name in (lower, higher))
+    if first == second:
+        return f"less than {kit.numbers.money(float(step))}"
+    return f"about {kit.numbers.money(float(second - first))}"
 
 
 def not_yet(kit: Kit, names: Iterable[str]) -> str:
@@ -89,15 +87,16 @@ def headline(kit: Kit) -> Headline:
         )
         return Headline("No candidate does all the work", reasons, "")
     leader = kit.name(verdict.leader)
-    gap = apart(kit, "level_month", verdict.lead_month) if verdict.runner_up else ""
+    gap = apart(kit, "level_month", verdict.leader, verdict.runner_up) if verdict.runner_up else ""
     if verdict.close:
-        first, second = (kit.report.candidate(name).measures["level_month"] for name in verdict.close[:2])
-        gap = apart(kit, "level_month", second - first)
-        group = listed([kit.name(name) for name in verdict.close])
-        words = f"about {gap} a month apart" if len(verdict.close) == 2 else f"the first two about {gap} a month apart"
+        gap = apart(kit, "level_month", *verdict.close[:2])
+        others = [counted(len(verdict.close) - 2, "other")] if len(verdict.close) > 2 else []
+        group = listed([*(clipped(kit.name(name), 60) for name in verdict.close[:2]), *others])
+        words = f"{gap} a month apart" if len(verdict.close) == 2 else f"the first two are {gap} a month apart"
         why = "a lead below 2% of the cost is no lead"
         if verdict.open_money:
-            why = f"what the quotes leave unsaid is worth up to {numbers.about_money(verdict.open_money)}"
+            unsaid = numbers.money(verdict.open_money, step_for([verdict.open_money], 2))
+            why = f"what the quotes leave unsaid is worth up to {unsaid}"
             why += " between them, more than the lead"
         parts = [words, why, not_yet(kit, verdict.close)]
         return Headline(f"Too close to call: {group}", "; ".join(filter(None, parts)), "within reach")
@@ -107,9 +106,9 @@ def headline(kit: Kit) -> Headline:
     if verdict.runner_up is None:
         return Headline(f"{leader}: the only candidate that does all the work", doubt, mark)
     if verdict.leader in verdict.unsettled:
-        less = f"about {gap} a month less than {kit.name(verdict.runner_up)}"
+        less = f"{gap} a month less than {kit.name(verdict.runner_up)}"
         return Headline(f"{leader}: lowest as far as the quotes say, {less}", doubt, mark)
-    main = f"{leader}: about {gap} a month less than {kit.name(verdict.runner_up)}"
+    main = f"{leader}: {gap} a month less than {kit.name(verdict.runner_up)}"
     return Headline(main, "; ".join(filter(None, [condition(kit), doubt])), mark)
 
 
@@ -144,7 +143,9 @@ def financing(kit: Kit) -> str:
         names = listed([kit.name(name) for name in verdict.inseparable])
         words = "How much of the lead comes from the way of paying cannot be separated"
         return f"{words}: no cash price is quoted for {names}."
-    lead, part = apart(kit, "present_value", verdict.lead), numbers.about_money(abs(verdict.financing))
+    assert verdict.leader is not None
+    lead = apart(kit, "present_value", verdict.leader, verdict.runner_up).removeprefix("about ")
+    part = numbers.about_money(abs(verdict.financing))
     if abs(verdict.financing) < 0.5:
         words = f"None of the {lead} in today’s money comes from the way of paying."
     elif verdict.financing > verdict.lead:

@@ -7,7 +7,7 @@ from tco.publish.certainty import how_sure
 from tco.publish.drawings_risk import squares
 from tco.publish.drawings_volume import ribbon
 from tco.publish.measure_words import SIX
-from tco.publish.numbers import NONE, column_step
+from tco.publish.numbers import NONE, column_step, rounded
 from tco.publish.parts import Cell, Kit, Page, Row, Table
 from tco.publish.words_of_author import contradiction, rendered
 from tco.report import Candidate
@@ -34,7 +34,7 @@ def side_by_side(kit: Kit) -> Table:
     """The six measures of every candidate, each column in one rounding."""
     report, numbers = kit.report, kit.numbers
     steps = {key: column_step([one.measures[key] for one in report.candidates if key in one.measures]) for key in SIX}
-    steps["saving"] = steps["present_value"] = sentences.step_of_costs(kit)
+    steps |= {key: sentences.step_of(kit, key) for key in ("level_month", "present_value")}
     mark = sentences.headline(kit).mark
     within = report.verdict.close or (report.verdict.leader,)
     rows = []
@@ -48,7 +48,7 @@ def side_by_side(kit: Kit) -> Table:
             if key == "cost_per_side":
                 words = numbers.per_side(value, sign=False)
             elif key == "saving":
-                words = _saving(kit, value)
+                words = _saving(kit, one)
             else:
                 words = numbers.whole(value, steps[key])
             cells.append(Cell(words, kit.href(one.key(key)), "strong" if key == "present_value" else ""))
@@ -72,16 +72,20 @@ def side_by_side(kit: Kit) -> Table:
         tuple((HEADS[key], units[key]) for key in SIX),
         tuple(rows),
         "Candidate",
-        f"Rounded, differences too; each figure leads to the exact one. {_meanings()}",
+        f"Rounded; differences are those of the rounded sums; each figure leads to the exact one. {_meanings()}",
         css="six",
     )
 
 
-def _saving(kit: Kit, value: float) -> str:
-    words = kit.numbers.whole(abs(value), sentences.step_of_costs(kit))
-    if words == kit.numbers.whole(0):
+def _saving(kit: Kit, one: Candidate) -> str:
+    """The difference of the two costs as they are printed, so that it can be checked by eye."""
+    step = sentences.step_of(kit, "present_value")
+    present = next(other for other in kit.report.candidates if other.is_reference)
+    less = [rounded(each.measures["present_value"], step) for each in (present, one)]
+    value = float(less[0] - less[1])
+    if value == 0:
         return "the same"
-    return f"saves {words}" if value > 0 else f"costs {words} more"
+    return f"saves {kit.numbers.whole(value)}" if value > 0 else f"costs {kit.numbers.whole(-value)} more"
 
 
 def _meanings() -> str:

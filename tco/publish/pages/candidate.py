@@ -149,5 +149,5 @@ def standing(kit: Kit, one: Candidate) -> str:
     if place == 1:
         return "Costs least of all candidates that do all the work."
     assert verdict.leader is not None
-    more = one.measures["level_month"] - kit.report.candidate(verdict.leader).measures["level_month"]
-    return f"About {numbers.about_money(more)} a month dearer than {kit.name(verdict.leader)}.{doubt}"
+    more = sentences.apart(kit, "level_month", verdict.leader, one.id)
+    return f"{more[0].upper()}{more[1:]} a month dearer than {kit.name(verdict.leader)}.{doubt}"

@@ -1,5 +1,6 @@
 """What the first page says: winner, margin, runner-up, condition; and when it must not name one."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -38,6 +39,37 @@ def test_the_answer_has_six_measures_for_each_candidate():
     assert [row.mark for row in table.rows] == ["costs least", "the present", ""]
     assert [plain(row.cells[-1].text) for row in table.rows] == ["saves 13,000", "—", "costs 9,200 more"]
     assert all(cell.href or cell.text == "—" for row in table.rows for cell in row.cells)
+
+
+def number(text):
+    return float(re.sub(r"[^0-9]", "", text))
+
+
+@pytest.mark.parametrize("more", [0.0, 4_960.0, 12_449.0, 12_951.0])
+def test_the_reader_can_subtract_what_is_printed(more):
+    """Savings and the lead are the differences of the printed sums, however near the candidates are."""
+    report = mock.report()
+    costs = {one.id: one.measures["present_value"] + more * (one.id == "birch") for one in report.candidates}
+    told = {name: {"present_value": cost, "level_month": cost / 50} for name, cost in costs.items()}
+    near = mock.finished(tuple(replace(one, measures={**one.measures, **told[one.id]}) for one in report.candidates))
+    rows = {row.head: [plain(cell.text) for cell in row.cells] for row in answer.side_by_side(kit(near)).rows}
+    today = number(rows["Keep the Alder"][2])
+    for name in ("Lease the Birch", "Buy the Cedar"):
+        words = rows[name][-1]
+        saved = 0.0 if words == "the same" else number(words) if words.startswith("saves") else -number(words)
+        assert saved == today - number(rows[name][2])
+    first, second = (near.candidate(name).name for name in near.verdict.order[:2])
+    found = sentences.headline(kit(near))
+    word, gap = re.search(r"(about|less than) (\S+) a month", f"{found.main} {found.condition}").groups()
+    printed = number(rows[second][1]) - number(rows[first][1])
+    assert printed == (number(gap) if word == "about" else 0)
+
+
+def test_a_long_group_is_named_by_its_first_two():
+    report = mock.report()
+    close = tuple(one.id for one in report.candidates)
+    found = sentences.headline(kit(replace(report, verdict=replace(report.verdict, close=close))))
+    assert found.main == "Too close to call: Keep the Alder, Lease the Birch and one\u00a0other"
 
 
 def test_the_first_page_says_how_sure_it_is_and_whether_silence_can_change_it():
@@ -116,9 +148,9 @@ def test_the_part_of_the_lead_that_comes_from_paying_later():
 
 def test_a_lead_smaller_than_what_paying_later_is_worth_comes_from_it_wholly():
     report = mock.report()
-    part = replace(report.verdict, lead=6_930.0, financing=20_600.0, cash_order=())
+    part = replace(report.verdict, financing=20_600.0, cash_order=())
     told = sentences.financing(kit(replace(report, verdict=part)))
-    assert told == "The whole lead of $6,900 in today’s money comes from paying later: that is worth $20,600."
+    assert told == "The whole lead of $13,000 in today’s money comes from paying later: that is worth $20,600."
 
 
 def test_the_policy_for_people_is_told_when_it_changes_the_winner():

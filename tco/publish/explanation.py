@@ -74,9 +74,7 @@ def nearest_keys(model: Model, key: str) -> list[str]:
     return list(dict.fromkeys([*close, *(one for one in keys if key and key in one)]))[:5]
 
 
-def explain(
-    scenario: Scenario, values: Mapping[str, Array], line: Line, place: int | None, month: int
-) -> Explanation:
+def explain(scenario: Scenario, values: Mapping[str, Array], line: Line, place: int | None, month: int) -> Explanation:
     """Tell a line in one month.
 
     Parameters

@@ -12,7 +12,8 @@ from tco.publish.parts import Page
 MAIN: Final = re.compile(r'<main id="main">(.*)</main>', re.DOTALL)
 FIGURE: Final = re.compile(r'<figure class="fig" id="([^"]+)">.*?<h3>(.*?)</h3>.*?</figure>', re.DOTALL)
 WORKED: Final = re.compile(
-    r'<script type="application/json".*?</script>|<fieldset class="pick.*?</fieldset>|<div class="slide .*?</div>',
+    r'<script type="application/json".*?</script>|<fieldset class="pick.*?</fieldset>|<nav class="jump.*?</nav>'
+    r'|<div class="slide .*?</div>',
     re.DOTALL,
 )
 # What is worked with, not read: the page of all figures has thousands of entries and stays on screen; the keys of a

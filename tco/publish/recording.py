@@ -144,11 +144,7 @@ def _candidate(
     for turn in one.fleet(scenario.horizon):
         name, called = turn.id, _press_name(one, turn)
         used = values.get(f"{key}.{name}.utilisation")
-        presses.append(
-            Press(
-                name, f"{key}.{name}", called, None if used is None else _row(used, months)
-            )
-        )
+        presses.append(Press(name, f"{key}.{name}", called, None if used is None else _row(used, months)))
     forms = [form for _, press, _ in one.press_items() for form in (press.cash, press.loan, press.lease, press.rental)]
     if not any(forms):
         # Nothing is bought, borrowed or rented, so nothing can be paid later.

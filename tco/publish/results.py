@@ -247,9 +247,7 @@ def results_schema() -> Json:
         cheapest=_list(cheapest),
     )
     year = _object(year=_TEXT, not_to_exceed=_MAYBE, **dict.fromkeys(FISCAL, _MAYBE))
-    heavy = _object(
-        key=_TEXT, label=_TEXT, value=_NUMBER, status=_TEXT, source=_TEXT, moves=_NUMBER, share=_NUMBER
-    )
+    heavy = _object(key=_TEXT, label=_TEXT, value=_NUMBER, status=_TEXT, source=_TEXT, moves=_NUMBER, share=_NUMBER)
     rests_on = _object(
         shares=_object(**dict.fromkeys(STATUSES, _NUMBER)),
         figures={"type": "integer"},

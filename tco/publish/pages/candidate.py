@@ -2,20 +2,34 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Any, Final
 
 from tco.publish import sentences
 from tco.publish.drawings_more import waterfall
-from tco.publish.measure_words import MEASURES, Measure, told
+from tco.publish.measure_words import MEASURES, SIX, Measure, told
 from tco.publish.numbers import NONE
 from tco.publish.pages.clicks import ladder
 from tco.publish.pages.costs import kind_key
-from tco.publish.pages.questions import warnings_table
+from tco.publish.pages.questions import points
 from tco.publish.pages.sold import charges, contributions, hourly
 from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
 from tco.report import Candidate, Entry
 
+# At once: the six of the first page, and what a public body adds to them; all others a fold away.
+FIRST: Final = (*SIX, "bound_if_funds_stop")
 SOLD: Final = (hourly, charges, contributions)
+# The sections of a page in order: place, words of the link, and what must be there for the section to be.
+PLACES: Final = (
+    ("measures", "In figures", ""),
+    ("difference", "Difference", "waterfall"),
+    ("gaps", "Gaps", ""),
+    ("terms", "Terms", ""),
+    ("clicks", "Clicks", "clicks"),
+    ("sold", "Hourly rate and charges", "sold"),
+    ("classes", "Sets and jobs", "classes"),
+    ("schedule", "Schedule", ""),
+)
+UNWRITTEN: Final = ("assumed", "unknown")
 
 
 def value_words(kit: Kit, entry: Entry) -> str:
@@ -27,37 +41,50 @@ def value_words(kit: Kit, entry: Entry) -> str:
         told_ = "; ".join(
             f"{label} {kit.exact(entry, row[0])}" for label, row in zip(entry.axis_labels, entry.values, strict=True)
         )
-        return f"{told_} {unit}".strip()
-    return f"{kit.exact(entry, entry.values[0][0])} {unit}".strip()
+        return _with_unit(kit, told_, unit)
+    return _with_unit(kit, kit.exact(entry, entry.values[0][0]), unit)
 
 
-def terms(kit: Kit, one: Candidate) -> Table:
-    """Every figure and word the candidate rests on, with its source and status."""
+def _with_unit(kit: Kit, words: str, unit: str) -> str:
+    """A figure with its unit; a percent sign stands as the locale has it."""
+    if unit == "%":
+        return words + kit.numbers.percent(0).removeprefix(kit.numbers.fixed(0))
+    return f"{words} {unit}".strip()
+
+
+def terms(kit: Kit, one: Candidate, *, written: bool) -> Table:
+    """The figures and words the candidate rests on, block by block: those somebody wrote, or those taken by default."""
+    entries = [kit.report.by_key[key] for key in one.terms]
+    kept = [entry for entry in entries if (entry.status not in UNWRITTEN) is written]
     rows = []
-    written = [kit.report.by_key[key] for key in one.terms]
-    # What somebody wrote comes first, what was filled in comes last.
-    for entry in sorted(written, key=lambda item: item.status == "assumed"):
-        key = entry.key
-        source = clipped(", ".join(part for part in (entry.source, entry.date) if part) or NONE, 80)
-        mark = "assumed" if entry.status in ("assumed", "unknown") else ""
-        rows.append(
-            Row(
-                clipped(entry.label, 70),
-                (
-                    Cell(value_words(kit, entry), kit.href(key)),
-                    Cell(entry.status or NONE, css="words " + mark),
-                    Cell(source, css="words"),
-                ),
-                note=clipped(entry.block_label, 60),
-            )
+    for block in dict.fromkeys(entry.block_label for entry in kept):
+        rows.append(Row(clipped(block, 60), (), css="group"))
+        # Prices and rates before times, sizes and speeds.
+        mine = sorted(
+            (entry for entry in kept if entry.block_label == block), key=lambda item: "money" not in item.unit
         )
-    return Table("t-terms", "Terms", (("Figure", ""), ("Status", ""), ("Source", "")), tuple(rows), "Term", css="terms")
+        rows += [_term(kit, one, entry) for entry in mine]
+    name, title = ("t-terms", "As written") if written else ("t-defaults", "Taken by default")
+    return Table(name, title, (("Figure", ""), ("From", "")), tuple(rows), "Term", css="terms")
 
 
-def measures(kit: Kit, one: Candidate) -> Table:
-    """All measures of the candidate, with what each means."""
-    rows = [_measure_row(kit, one, measure) for measure in MEASURES if kit.has(one.key(measure.key))]
-    return Table("t-measures", "Measures", (("Figure", ""), ("What it is", "")), tuple(rows), "Measure", css="measures")
+def _term(kit: Kit, one: Candidate, entry: Entry) -> Row:
+    """A figure and where it comes from; the quote of the candidate, named at the top, is not named again."""
+    source = ", ".join(part for part in (entry.source, entry.date) if part)
+    if one.quote and entry.source == one.quote:
+        source = "the quote"
+    status = "" if entry.status == "quoted" and source else entry.status
+    words = clipped(": ".join(part for part in (status, source) if part) or NONE, 90)
+    mark = "words assumed" if entry.status in UNWRITTEN else "words"
+    return Row(clipped(entry.label, 70), (Cell(value_words(kit, entry), kit.href(entry.key)), Cell(words, css=mark)))
+
+
+def measures(kit: Kit, one: Candidate, *, first: bool) -> Table:
+    """The six measures of the first page, or all others, each with what it means."""
+    known = [measure for measure in MEASURES if kit.has(one.key(measure.key)) and (measure.key in FIRST) is first]
+    rows = tuple(_measure_row(kit, one, measure) for measure in known)
+    name, title = ("t-measures", "Measures") if first else ("t-more-measures", "More measures")
+    return Table(name, title, (("Figure", ""), ("What it is", "")), rows, "Measure", css="measures")
 
 
 def _measure_row(kit: Kit, one: Candidate, measure: Measure) -> Row:
@@ -116,21 +143,25 @@ def build(kit: Kit) -> list[Page]:
     pages = []
     for one in report.candidates:
         mine = [warning for warning in report.warnings if warning.candidate == one.id]
-        data = {
+        sold = [table for make in SOLD if (table := make(kit, one)) is not None]
+        data: dict[str, Any] = {
             "one": one,
             "name": kit.name(one.id),
             "standing": standing(kit, one),
-            "terms": terms(kit, one),
-            "measures": measures(kit, one),
+            "terms": terms(kit, one, written=True),
+            "defaults": terms(kit, one, written=False),
+            "measures": measures(kit, one, first=True),
+            "more": measures(kit, one, first=False),
             "classes": classes(kit, one),
             "clicks": ladder(kit, one),
-            "sold": [table for make in SOLD if (table := make(kit, one)) is not None],
+            "sold": sold,
             "waterfall": kit.draw(waterfall, one.id),
             "waterfall_traced": kit.traced(one.key(f"pv_{kind_key(kind)}") for kind in one.kinds),
             "gaps": one.gaps,
-            "points": warnings_table(kit, mine, "t-points"),
+            "points": points(kit, one, mine),
             "schedules": [schedule(kit, one, report.years, "t-schedule", "Schedule by year of operation", "Year")],
         }
+        data["places"] = [(place, words) for place, words, shown in PLACES if not shown or data[shown]]
         pages.append(Page(kit.pages_of[one.id], kit.name(one.id), "candidate.html.j2", data, "", one))
     return pages
 

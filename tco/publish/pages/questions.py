@@ -10,6 +10,7 @@ from tco.advice.silence import Silence
 from tco.publish.numbers import NONE, counted
 from tco.publish.pages.concessions import concessions
 from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
+from tco.report import Candidate
 
 SEVERITY_WORDS = {"error": "not yet comparable", "warn": "settle before signing", "inform": "good to know"}
 
@@ -120,22 +121,30 @@ def switches(kit: Kit, found: Silence) -> Table | None:
     return Table("t-switch", "Sums that nobody named", columns, tuple(rows), "Figure")
 
 
-def warnings_table(kit: Kit, some: Sequence[QuoteWarning], name: str) -> Table | None:
-    """Warnings in full: what is unsaid, what it may cost, what was assumed, where it stands in the scenario."""
+def points(kit: Kit, owner: Candidate, some: Sequence[QuoteWarning]) -> Table | None:
+    """Points of one candidate by how much they weigh: what is unsaid, how it is read meanwhile, what it may cost."""
     if not some:
         return None
     rows = []
-    for one in some:
-        where = f"line {one.line}" if one.line else ""
-        status = f"settled: {one.accepted}" if one.accepted else SEVERITY_WORDS[one.severity]
-        cells = (
-            Cell(status, css="words"),
-            Cell(stake(kit, one) or NONE, css="words"),
-            Cell(one.assumed or NONE, css="words"),
-        )
-        rows.append(Row(clipped(one.title, 160), cells, note=f"{one.key}{', ' + where if where else ''}"))
-    columns = (("Standing", ""), ("At stake", ""), ("Meanwhile", ""))
-    return Table(name, "Points to settle", columns, tuple(rows), "Point", css="points")
+    is_staked = any(stake(kit, one) for one in some)
+    for standing in dict.fromkeys(_standing(one) for one in some):
+        rows.append(Row(standing, (), css="group"))
+        for one in (one for one in some if _standing(one) == standing):
+            cells = [Cell(one.assumed or NONE, css="words")]
+            if is_staked:
+                cells.append(Cell(stake(kit, one) or NONE, css="words"))
+            title = one.title.removeprefix(f"{owner.name}: ")
+            where = f", line {one.line}" if one.line else ""
+            settled = f"settled: {one.accepted}; " if one.accepted else ""
+            head = clipped(title[:1].upper() + title[1:], 160)
+            rows.append(Row(head, tuple(cells), note=f"{settled}{one.key}{where}"))
+    columns = (("Read meanwhile as", ""), *([("At stake", "")] if is_staked else []))
+    return Table("t-points", "Points to settle", columns, tuple(rows), "Point", css="points")
+
+
+def _standing(one: QuoteWarning) -> str:
+    words = "settled" if one.accepted else SEVERITY_WORDS[one.severity]
+    return words[0].upper() + words[1:]
 
 
 def sentence(kit: Kit) -> str:

@@ -199,8 +199,8 @@ def service_hours(study: Study) -> Iterator[QuoteWarning]:
             longer = week > ORDINARY_WEEK
             yield study.warning(
                 "service-hours", one.candidate, "warn" if longer else "inform", f"{one.path}.service",
-                f"{one.name}: nothing says at which hours service comes" + (f"; the shop works up to {week:g} a week"
-                if longer else ""),
+                f"{one.name}: nothing says at which hours service comes"
+                + (f"; the shop works up to {study.exact(week)} a week" if longer else ""),
                 "On which days and at which hours is service there, how fast, and what does a call outside them cost?",
                 "Service comes whenever the press is used, at no charge",
             )  # fmt: skip

@@ -30,9 +30,10 @@ def residual_high(study: Study) -> Iterator[QuoteWarning]:
         used = int((study.row(f"{one.block}.present") > 0).sum())
         limit = 1 - (1 - HIGH_RESIDUAL) * min(1.0, used / AT_MONTHS)
         if worth.number > limit * price.number * (1 + ROUNDING):
+            share = study.percent(worth.number / price.number, 0)
             yield study.warning(
                 "residual-high", one.candidate, "warn", worth.path,
-                f"{one.name}: sells for {worth.number / price.number:.0%} of its price after {used} months",
+                f"{one.name}: sells for {share} of its price after {used} months",
                 "Who promises this price, does service go on for the next owner without a new inspection fee, and what "
                 "did presses of this age fetch last year?",
                 f"{study.told(worth.number)} is received when the press leaves",
@@ -49,10 +50,10 @@ def volume_path(study: Study) -> Iterator[QuoteWarning]:
     for rate in PATHS:
         changes: Changes = {one.path: rate for one in rates}
         leader = study.leader(study.present_values(changes))
-        leads.append(f"{rate:.0%} a year: {study.name(leader) if leader else 'nobody'}")
+        leads.append(f"by {study.percent(-rate)} a year: {study.name(leader) if leader else 'nobody'}")
     yield study.warning(
         "volume-path", "", "warn", rates[0].path,
-        f"The volume is flat or grows in every year; cheapest at {', '.join(leads)}",
+        f"The volume is flat or grows in every year; cheapest if it falls {', '.join(leads)}",
         "What did the meters show in each of the last three years, and which work may leave?",
         "The volume does not fall",
     )  # fmt: skip

@@ -9,19 +9,14 @@ from tco.advice.study import Changes, PlanAt, Study
 from tco.scenario.figure import Figure, YearMonth
 
 # Increases every silent quote is looked at with. The project's own stress table, no forecast.
-STRESS = {"0% a year": 0.0, "3% a year": 0.03, "5% a year": 0.05, "10% a year": 0.10}
+STRESS = (0.0, 0.03, 0.05, 0.10)
 
 
-def percent(share: float) -> str:
-    """Return a share as percent, without empty decimals."""
-    return f"{share * 100:.3g}%"
-
-
-def stress(figure: Figure) -> dict[str, float]:
+def stress(study: Study, figure: Figure) -> dict[str, float]:
     """Return the increases to try: the writer's own range where there is one."""
     if figure.low is not None and figure.high is not None and figure.low < figure.high:
-        return {f"{percent(value)} each time": value for value in (figure.low, figure.high)}
-    return STRESS
+        return {f"{study.percent(value)} each time": value for value in (figure.low, figure.high)}
+    return {f"{study.percent(value)} a year": value for value in STRESS}
 
 
 def increase_unstated(study: Study) -> Iterator[QuoteWarning]:
@@ -34,8 +29,8 @@ def increase_unstated(study: Study) -> Iterator[QuoteWarning]:
                 f"{one.name}: nothing is said on increases of the service prices",
                 "By how much may base and click prices rise, from which month, how often, and what is the cap for the "
                 "whole contract?",
-                f"{percent(figure.number)} each time; not mentioned is not zero",
-                study.at(one.candidate, figure, path, stress(figure)),
+                f"{study.percent(figure.number)} each time; not mentioned is not zero",
+                study.at(one.candidate, figure, path, stress(study, figure)),
                 study.switch_value(figure.path, 1.0),
             )  # fmt: skip
     for press in study.presses():
@@ -46,8 +41,8 @@ def increase_unstated(study: Study) -> Iterator[QuoteWarning]:
                 "increase-unstated", press.candidate, "warn", path,
                 f"{press.name}: nothing is said on increases of the rent",
                 "By how much may the rent rise, from which month and how often?",
-                f"{percent(rental.increase.number)} each time; not mentioned is not zero",
-                study.at(press.candidate, rental.increase, path, stress(rental.increase)),
+                f"{study.percent(rental.increase.number)} each time; not mentioned is not zero",
+                study.at(press.candidate, rental.increase, path, stress(study, rental.increase)),
                 study.switch_value(rental.increase.path, 1.0),
             )  # fmt: skip
 
@@ -70,16 +65,16 @@ def increase_open(study: Study) -> Iterator[QuoteWarning]:
             yield study.warning(
                 "increase-open", one.candidate, "warn", path,
                 f"{one.name}: the increase is named without {', '.join(missing)}",
-                f"Please confirm that prices rise by no more than {percent(plan.increase.number)} each time, "
+                f"Please confirm that prices rise by no more than {study.percent(plan.increase.number)} each time, "
                 "from which month, and whether base, click prices and minimums rise alike.",
-                _assumed(one), study.at(one.candidate, plan.increase, path, stress(plan.increase)),
+                _assumed(study, one), study.at(one.candidate, plan.increase, path, stress(study, plan.increase)),
             )  # fmt: skip
 
 
-def _assumed(one: PlanAt) -> str:
+def _assumed(study: Study, one: PlanAt) -> str:
     begin = one.plan.increase_from
     when = f"from {begin}" if isinstance(begin, YearMonth) else f"from contract month {begin.number:.0f}"
-    return f"{percent(one.plan.increase.number)} each time, {when}, on {', '.join(one.plan.increase_on)}"
+    return f"{study.percent(one.plan.increase.number)} each time, {when}, on {', '.join(one.plan.increase_on)}"
 
 
 def cap_scope(study: Study) -> Iterator[QuoteWarning]:

@@ -93,7 +93,7 @@ def dear_money(study: Study) -> Iterator[QuoteWarning]:
             what = "dear money" if rate > DEAR else "less than the cash price in all"
             yield study.warning(
                 "dear-money", one.candidate, "warn", f"{one.path}.lease.rent",
-                f"{one.name}: rents and price imply {rate:.1%} a year, {what}",
+                f"{one.name}: rents and price imply {study.percent(rate, 1)} a year, {what}",
                 "Is the cash price the price we would really pay? Does the rent hold anything beside the press, such "
                 "as "
                 "service or an older agreement, or does anybody contribute to it?",
@@ -101,10 +101,10 @@ def dear_money(study: Study) -> Iterator[QuoteWarning]:
             )  # fmt: skip
         if loan is not None and loan.rate.number > DEAR:
             path = f"{one.path}.loan.rate"
-            both = {f"at {DEAR:.0%}": DEAR, "as quoted": loan.rate.number}
+            both = {f"at {study.percent(DEAR)}": DEAR, "as quoted": loan.rate.number}
             yield study.warning(
                 "dear-money", one.candidate, "warn", path,
-                f"{one.name}: a loan at {loan.rate.number:.1%} a year is dear money",
+                f"{one.name}: a loan at {study.percent(loan.rate.number)} a year is dear money",
                 "What would the same loan cost at another lender, and what is the price for cash?",
                 "The rate as quoted", study.at(one.candidate, loan.rate, path, both),
             )  # fmt: skip

@@ -68,7 +68,8 @@ def _share(study: Study, plan: PlanAt, readings: list[Reading]) -> str:
     low, high, other = readings[0].cost, readings[-1].cost, min(others)
     if not low < other < high:
         return ""
-    return f"; with about {(other - low) / (high - low):.0%} of it in the dearest tier it costs what the next one costs"
+    share = study.percent((other - low) / (high - low), 0)
+    return f"; with about {share} of it in the dearest tier it costs what the next one costs"
 
 
 def financed_clicks(study: Study) -> Iterator[QuoteWarning]:
@@ -111,10 +112,10 @@ def uptime_credit(study: Study) -> Iterator[QuoteWarning]:
         credit, lost = promise.credit_per_hour, _outside(study, one)
         if lost is not None and credit.number >= lost:
             continue
-        told = (
-            f"an hour down is credited with {credit.number:g}, its pages cost {study.told(lost)} or more outside"
+        told = f"an hour down is credited with {study.exact(credit.number)}, " + (
+            f"its pages cost {study.told(lost)} or more outside"
             if lost is not None
-            else f"an hour down is credited with {credit.number:g}, and nothing says what it costs"
+            else "and nothing says what it costs"
         )
         yield study.warning(
             "uptime-credit", one.candidate, "inform", f"{one.path}.uptime", f"{one.name}: {told}",

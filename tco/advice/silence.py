@@ -133,7 +133,7 @@ def _sum(study: Study, path: str, line: int | None, key: str) -> Point:
     if origin is not None and origin.low is not None and origin.high is not None:
         values = [origin.low, origin.high]
     elif key == "increase":
-        values = list(STRESS.values()) + ([known[key].number] if key in known else [])
+        values = list(STRESS) + ([known[key].number] if key in known else [])
     elif key in known:
         figure = known[key]
         values = [figure.low, figure.high] if figure.has_range else [0.0, figure.number]  # type: ignore[list-item]

@@ -16,7 +16,7 @@ from tco.model.kinds import Array
 from tco.model.model import Model
 from tco.problem import ScenarioError
 from tco.scenario.figure import Figure
-from tco.scenario.locales import spelled
+from tco.scenario.locales import FIGURES, exactly, percent, spelled
 from tco.scenario.schema import Candidate, Lease, Press, Scenario, Service
 
 NOTHING: Final = 1e-6
@@ -229,6 +229,14 @@ class Study:
     def told(self, value: float) -> str:
         """A whole number as the scenario's locale writes it."""
         return spelled(value, self.scenario.money.locale)
+
+    def exact(self, value: float, figures: int = FIGURES) -> str:
+        """A price or a factor in so many significant figures at most, as the scenario's locale writes it."""
+        return exactly(value, self.scenario.money.locale, figures)
+
+    def percent(self, share: float, most: int = 2) -> str:
+        """A share as a percentage with at most so many decimals, as the scenario's locale writes it."""
+        return percent(share, self.scenario.money.locale, most)
 
     def warning(
         self, code: str, candidate: str, severity: Severity, path: str, title: str, question: str, assumed: str,

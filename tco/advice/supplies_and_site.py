@@ -25,10 +25,10 @@ def coverage_cap(study: Study) -> Iterator[QuoteWarning]:
         if cap is not None and study.work.coverage > cap.cap.number:
             yield study.warning(
                 "coverage-cap", one.candidate, "warn", f"{one.path}.coverage_cap",
-                f"{one.name}: toner is included up to {cap.cap.number:.0%} coverage, the work has up to "
-                f"{study.work.coverage:.0%}",
+                f"{one.name}: toner is included up to {study.percent(cap.cap.number)} coverage, the work has up to "
+                f"{study.percent(study.work.coverage)}",
                 "How is coverage measured, over which period and which size of side, and can the cap be raised to "
-                f"{study.work.coverage:.0%}?",
+                f"{study.percent(study.work.coverage)}?",
                 "The excess is charged at the price of the plan",
                 study.at(one.candidate, cap.price, f"{one.path}.coverage_cap.price",
                          {"excess charged": cap.price.number, "no excess charged": 0.0}),
@@ -39,10 +39,10 @@ def coverage_cap(study: Study) -> Iterator[QuoteWarning]:
             yield study.warning(
                 "coverage-cap", one.candidate, "warn", one.path,
                 f"{one.name}: toner is included, and nothing says up to which coverage"
-                + (f"; the work has up to {study.work.coverage:.0%}" if high else ""),
+                + (f"; the work has up to {study.percent(study.work.coverage)}" if high else ""),
                 "Up to which coverage of a side is toner included, of which size of side, and what is charged beyond "
                 "it? "
-                f"Our work has up to {study.work.coverage:.0%}.",
+                f"Our work has up to {study.percent(study.work.coverage)}.",
                 "Toner is included at any coverage",
             )  # fmt: skip
 
@@ -85,19 +85,19 @@ def yield_coverage(study: Study) -> Iterator[QuoteWarning]:
             usual = USUAL_COVERAGE if by_area is None else SOLID
             told = "the yield" if by_area is None else "ink by area"
             if basis is None:
-                both: dict[str, Changes] = {"as told": {}, f"at {usual:.0%}": {path: usual}}
+                both: dict[str, Changes] = {"as told": {}, f"at {study.percent(usual)}": {path: usual}}
                 what = f"{told} is told without a coverage"
             elif mine > FAR_ABOVE * basis.number:
-                both = {"as told": {path: None}, f"at {basis.number:.0%}": {path: basis.number}}
-                what = f"{told} is for {basis.number:.0%} coverage, the work has up to {mine:.0%}"
+                both = {"as told": {path: None}, f"at {study.percent(basis.number)}": {path: basis.number}}
+                what = f"{told} is for {study.percent(basis.number)} coverage, the work has up to {study.percent(mine)}"
             else:
                 continue
             if supply.yields is not None:
                 lasts = study.told(supply.yields.number)
-                asked = f"does one unit of {name} last {lasts}, and what does it last at {mine:.0%}?"
+                asked = f"does one unit of {name} last {lasts}, and what does it last at {study.percent(mine)}?"
                 assumed = "The yield falls as coverage rises" if basis else "The yield holds at any coverage"
             else:
-                asked = f"does a square metre take so much {name}, and how much does it take at {mine:.0%}?"
+                asked = f"does a square metre take so much {name}, and how much does it take at {study.percent(mine)}?"
                 assumed = "Use rises with coverage" if basis else "Use is the same at any coverage"
             yield study.warning(
                 "yield-coverage", one.candidate, "warn", path, f"{one.name}, {name}: {what}",

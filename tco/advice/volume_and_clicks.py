@@ -14,6 +14,7 @@ from tco.scenario.schema import MeterTerms
 
 # An overage rate this far from the rate that base and included clicks imply is worth a question. Common practice.
 OFF_BASE = 0.25
+IMPLIED_FIGURES = 4
 
 
 def a_month(figure: FlowFigure) -> float:
@@ -78,7 +79,7 @@ def included_size(study: Study) -> Iterator[QuoteWarning]:
                 f"{one.name}: the {colour} clicks included may be meant in small or in large sides",
                 f"Are the {study.told(figure.number)} {colour} clicks included a {figure.per} counted as small sides "
                 "or as sides of any size?",
-                f"In small sides, so that one large side uses up {times:g} of them",
+                f"In small sides, so that one large side uses up {study.exact(times)} of them",
                 study.at(one.candidate, figure, path, either),
             )  # fmt: skip
 
@@ -143,12 +144,13 @@ def overage_rate(study: Study) -> Iterator[QuoteWarning]:
             elif alone and base.number > 0 and rate.number > 0:
                 implied = a_month(base) / a_month(figure)
                 if abs(rate.number / implied - 1) > OFF_BASE:
-                    both = {f"{rate.number:.4g} as quoted": rate.number, f"{implied:.4g} as in the base": implied}
+                    beyond, inside = study.exact(rate.number), study.exact(implied, IMPLIED_FIGURES)
+                    both = {f"{beyond} as quoted": rate.number, f"{inside} as in the base": implied}
                     yield study.warning(
                         "overage-rate", one.candidate, "warn", path,
-                        f"{one.name}: a {colour} click beyond the base is {rate.number:.4g}, inside it {implied:.4g}",
-                        f"Why does a {colour} click cost {rate.number:.4g} beyond the included volume and "
-                        f"{implied:.4g} inside it? Can both be the same?",
+                        f"{one.name}: a {colour} click beyond the base is {beyond}, inside it {inside}",
+                        f"Why does a {colour} click cost {beyond} beyond the included volume and "
+                        f"{inside} inside it? Can both be the same?",
                         "The rates as quoted", study.at(one.candidate, rate, path, both),
                     )  # fmt: skip
 

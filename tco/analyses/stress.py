@@ -15,6 +15,7 @@ from tco.analyses.season import busiest_month, emptied, quietest_months, reshape
 from tco.model.evaluate import Key
 from tco.model.kinds import Array
 from tco.model.model import Model
+from tco.scenario.locales import percent
 from tco.scenario.schema import Scenario
 
 Changes: TypeAlias = dict[Key, float]
@@ -36,7 +37,7 @@ class Cell:
 
     Attributes
     ----------
-    group, label : for instance "volume" and "30 % less work"
+    group, label : for instance "volume" and "30% less work"
     winner, second : who costs least and who comes next; empty when nobody does all the work
     lead : today's money between the two; None without a second
     costs : cost in today's money of every candidate, in the table's order
@@ -184,20 +185,20 @@ def _all(model: Model, word: str, missing: str, *, times: float = 0.0, plus: flo
 
 
 def _questions(model: Model, scenario: Scenario) -> Iterator[tuple[str, str, Recipe]]:
+    place = scenario.money.locale
     for part in VOLUMES:
-        word = "less" if part < 0 else "more"
-        label = f"{abs(part):.0%} {word} work".replace("%", " %")
+        label = f"{percent(abs(part), place)} {'less' if part < 0 else 'more'} work"
         yield "volume", label, _all(model, "volume_scale", "there is no work", times=1 + part)
     for rate in INCREASES:
-        label = f"every plan rises by {rate * 100:.0f} % a year, caps as written"
+        label = f"every plan rises by {percent(rate, place)} a year, caps as written"
         yield "increase", label, _all(model, "increase", "no plan has an increase", plus=rate)
     yield "resale", "no press sells for anything", _all(model, "sells_for", "no press has a price it sells for")
     yield "worst month", *_worst_month(model, scenario)
-    yield from _rates(model)
+    yield from _rates(model, place)
     yield from _futures(model, scenario)
 
 
-def _rates(model: Model) -> Iterator[tuple[str, str, Recipe]]:
+def _rates(model: Model, place: str) -> Iterator[tuple[str, str, Recipe]]:
     key = "money.discount_rate"
     for points in DISCOUNT_POINTS:
         label = f"discount rate {abs(points) * 100:.0f} points {'lower' if points < 0 else 'higher'}"
@@ -206,7 +207,7 @@ def _rates(model: Model) -> Iterator[tuple[str, str, Recipe]]:
             rate = value_of(model, key) + points
             recipe = {key: rate} if rate >= 0 else "the discount rate would be below nothing"
         yield "discount rate", label, recipe
-    label = f"wages {WAGES * 100:.0f} % higher"
+    label = f"wages {percent(WAGES, place)} higher"
     yield "wages", label, _all(model, "wage", "no wages are counted", times=1 + WAGES)
 
 
@@ -220,15 +221,16 @@ def _worst_month(model: Model, scenario: Scenario) -> tuple[str, Recipe]:
 
 
 def _futures(model: Model, scenario: Scenario) -> Iterator[tuple[str, str, Recipe]]:
+    place = scenario.money.locale
     for fall in FALLS:
-        label = f"work falls by {fall * 100:.0f} % a year"
+        label = f"work falls by {percent(fall, place)} a year"
         yield "future", label, _all(model, "change_per_year", "there is no change a year", plus=-fall)
     caps = keys_ending(model, "increase_cap")
     top = INCREASES[-1]
     recipe = _all(model, "increase", "no plan has an increase", plus=top)
     if not isinstance(recipe, str):
         recipe |= dict.fromkeys(caps, NO_LIMIT)
-    yield "future", f"every plan rises by {top * 100:.0f} % a year and no cap holds", recipe
+    yield "future", f"every plan rises by {percent(top, place)} a year and no cap holds", recipe
     label = f"no work in {EMPTY} months in a row, the quietest ones, every year"
     quiet = quietest_months(model, EMPTY)
     if quiet is None:

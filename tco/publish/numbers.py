@@ -15,7 +15,7 @@ from typing import Final
 from babel import Locale
 from babel.numbers import format_currency, get_currency_name
 
-from tco.scenario.locales import USUAL, known_locale, place_of, spelled
+from tco.scenario.locales import DIRECTIONS, USUAL, known_locale, place_of, spelled, with_percent_sign
 
 MINUS: Final = "\u2212"
 NO_BREAK: Final = "\u00a0"
@@ -37,7 +37,6 @@ MONTH_NAMES: Final = (
     "November",
     "December",
 )
-_DIRECTIONS: Final = dict.fromkeys(map(ord, "\u200e\u200f\u061c"))  # marks of writing from right to left
 LARGEST_STEP: Final = 3  # significant figures of a number on an owner's page
 
 
@@ -134,7 +133,7 @@ class Numbers:
             text = format_currency(
                 abs(number), self.currency, locale=self.place, format=self._money_pattern(), currency_digits=False
             )
-            self._known[key] = text.translate(_DIRECTIONS)
+            self._known[key] = text.translate(DIRECTIONS)
         return sign + self._known[key]
 
     def about_money(self, value: float) -> str:
@@ -149,9 +148,10 @@ class Numbers:
         return self.fixed(value, min(digits, 6)) + (NO_BREAK + self.currency if sign else "")
 
     def percent(self, value: float, digits: int = 0) -> str:
-        """A share as a percentage, with or without a space as the locale has it: ``7.5%``."""
-        gap = NO_BREAK if str(self.place.percent_formats[None].pattern)[-2].isspace() else ""
-        return self.fixed(value * 100, digits) + gap + "%"
+        """A share as a percentage, the sign where and how the locale has it: ``7.5%``."""
+        number = self.fixed(value * 100, digits)
+        sign = MINUS if number.startswith(MINUS) else ""
+        return sign + with_percent_sign(number.removeprefix(MINUS), str(self.place))
 
     def exact(self, value: float) -> str:
         """A number in full: at most ten significant figures or two decimals, without trailing zeros."""

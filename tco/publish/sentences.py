@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
+from tco.advice.verdict import TOO_CLOSE
 from tco.publish.certainty import how_sure
 from tco.publish.drawings_risk import shares
 from tco.publish.drawings_volume import names_of
@@ -93,7 +94,7 @@ def headline(kit: Kit) -> Headline:
         others = [counted(len(verdict.close) - 2, "other")] if len(verdict.close) > 2 else []
         group = listed([*(clipped(kit.name(name), 60) for name in verdict.close[:2]), *others])
         words = f"{gap} a month apart" if len(verdict.close) == 2 else f"the first two are {gap} a month apart"
-        why = "a lead below 2% of the cost is no lead"
+        why = f"a lead below {numbers.percent(TOO_CLOSE)} of the cost is no lead"
         if verdict.open_money:
             unsaid = numbers.money(verdict.open_money, step_for([verdict.open_money], 2))
             why = f"what the quotes leave unsaid is worth up to {unsaid}"

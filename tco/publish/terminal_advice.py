@@ -41,7 +41,7 @@ def _money(study: Study, one: QuoteWarning) -> str:
     if one.money is not None and one.swing >= 1:
         parts.append(f"{study.told(one.money[0])} to {study.told(one.money[1])} in today's money")
     if one.switch is not None:
-        amount = f"{one.switch:.2%}" if one.code.startswith("increase") else study.told(one.switch)
+        amount = study.percent(one.switch) if one.code.startswith("increase") else study.told(one.switch)
         parts.append(f"the cheapest changes at {amount}")
     elif decides(study, one):
         parts.append("can change the cheapest")

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from tco.problem import Problem
 from tco.reference_data import paper
 from tco.scenario.context import Context, Unknown
+from tco.scenario.locales import exactly, percent
 from tco.scenario.schema import Scenario
 from tco.scenario.schema_candidate import Candidate
 from tco.scenario.schema_press import Press
@@ -53,18 +54,18 @@ class _Gaps:
     def unknown(self, item: Unknown) -> Problem:
         """Say what stands for a figure that is not stated."""
         key = item.path.rsplit(".", 1)[-1]
-        value = item.stands.number
+        value, place = item.stands.number, self.scenario.money.locale
         if item.how == "allowance":
-            return self.make(item.path, item.line, f"is not stated; allowances.{key} {value:g} is used", "",
+            return self.make(item.path, item.line, f"is not stated; allowances.{key} {exactly(value, place)} is used",
+                             "",
                              "Ask for the figure")
         if item.how == "practice":
-            return self.make(item.path, item.line, f"is not stated; {value:.0%} is used", "Common practice, not "
-                                                                                          "a quote",
+            return self.make(item.path, item.line, f"is not stated; {percent(value, place)} is used",
+                             "Common practice, not a quote",
                              "Ask for the increase and its cap in writing, or write `allowances: {increase: …}`")
         if item.how == "range":
-            return self.make(item.path, item.line, f"is not stated; {value:g}, the dearer end of its range, is "
-                                                   f"used", "",
-                             "Ask for the figure")
+            end = f"{exactly(value, place)}, the dearer end of its range,"
+            return self.make(item.path, item.line, f"is not stated; {end} is used", "", "Ask for the figure")
         return self.make(item.path, item.line, "is not stated; 0 is used and the switch value is shown",
                          "The switch value is the sum from which the order changes",
                          f"Ask for the figure, or write `allowances: {{{key}: …}}`")

@@ -1,6 +1,7 @@
 # ruff: noqa: E501  one scenario piece is one line of YAML
 """One scenario that is quiet about almost everything, and for every warning what makes it speak and what just not."""
 
+import re
 from dataclasses import dataclass, field
 
 from tco.advice.study import Study
@@ -44,6 +45,8 @@ PROMISED = "document_fee: 100, subsidy: {per_month: 200, until: 2030-02}"
 BIRCH_PLAN = next(line for line in BASE.splitlines() if "base: 420" in line)
 BIRCH_LEASE = next(line for line in BASE.splitlines() if "rent: 1240" in line)
 Pair = tuple[str, str]
+# What no text of a place with a decimal comma and a gap before the sign of percent holds; 1.240 groups thousands there.
+AS_IN_ENGLISH = re.compile(r"\d ?%|\b0\.\d|\d\.(?!\d{3}(?!\d))\d")
 
 
 def text(*pairs: Pair) -> str:

@@ -1,11 +1,13 @@
 """Each warning: a scenario that raises it, a near one that does not, and money that two builds confirm."""
 
+import re
+
 import pytest
 
 from tco.advice.coverage import COVERAGE
 from tco.advice.warnings import WARNERS, find_warnings, not_comparable, settles_nothing
 from tco.scenario.schema_accepted import WARNING_CODES
-from tests.advice.quotes import CASES, cost, found, study
+from tests.advice.quotes import AS_IN_ENGLISH, CASES, cost, found, study
 
 CODES = [case.code for case in CASES]
 PRICED = [case for case in CASES if case.low or case.high]
@@ -51,6 +53,38 @@ def test_a_line_with_a_reason_settles_it(case):
     ours = one_of(case, scenario)
     assert ours
     assert {one.accepted for one in ours} == {"confirmed by letter"}
+
+
+# Pieces to replace beside those of the case, and what is told then in a place with a decimal comma.
+TOLD = {
+    "overage-rate": ((("base: 420", "base: 425"),), "click beyond the base is 0,08, inside it 0,0506"),
+    "increase-unstated": ((), "5\u00a0% each time"),
+    "increase-open": ((("increase: 3%", "increase: 2.25%"),), "rise by no more than 2,25\u00a0% each time"),
+    "coverage-cap": ((("waste: 3%", "waste: 3%\ncoverage: 7.5%"),), "has up to 7,5\u00a0%"),
+    "yield-coverage": ((), "what does it last at 5\u00a0%"),
+    "dear-money": ((), "imply 13,9\u00a0% a year"),
+    "residual-high": ((), "sells for 21\u00a0% of its price"),
+    "volume-path": ((), "if it falls by 5\u00a0% a year: Today, by 10\u00a0% a year"),
+    "uptime-credit": ((("credit_per_hour: 30", "credit_per_hour: 30.5"),), "is credited with 30,5,"),
+    "service-hours": ((("waste: 3%", "waste: 3%\nshop: {hours_per_week: 42.5}"),), "works up to 42,5 a week"),
+    "included-size": ((("oversize_counts: 2, increase", "oversize_counts: 2.5, increase"),), "uses up 2,5 of them"),
+}
+
+
+@pytest.mark.parametrize("code", TOLD)
+def test_numbers_are_written_as_the_place_does(code):
+    (case,), (more, words) = [case for case in CASES if case.code == code], TOLD[code]
+    told = {
+        locale: "; ".join(
+            text for one in found(code, *case.trigger, *more, ("money: {", f"money: {{locale: {locale}, "))
+            if one.candidate == case.candidate
+            for text in (one.title, one.question, one.assumed, *(reading.label for reading in one.readings))
+        )
+        for locale in ("de_DE", "en_GB")
+    }  # fmt: skip
+    assert words in told["de_DE"]
+    assert AS_IN_ENGLISH.findall(told["de_DE"]) == []
+    assert re.sub(r"(?<=\d),(?=\d)", ".", words).replace("\u00a0", "") in told["en_GB"]
 
 
 def test_every_warning_has_a_case_and_a_code_that_the_scenario_knows():

@@ -8,6 +8,7 @@ from tco.analyses.season import busiest_month, first_year, quietest_months
 from tco.analyses.stress import stress
 from tco.assemble import build
 from tco.model.evaluate import evaluate
+from tests.advice.quotes import AS_IN_ENGLISH
 from tests.analyses.studies import JOBS, PLANS, study
 
 SEASON = "season: [0.4, 1.9, 1.6, 1.0, 0.9, 0.7, 1.5, 1.0, 0.9, 1.0, 0.8, 0.3]"
@@ -53,19 +54,25 @@ def test_the_table_asks_what_it_should():
     table = stress(model, scenario)
     names = ("volume", "increase", "resale", "worst month", "discount rate", "wages", "future", "press", "stop")
     assert [len(table.group(name)) for name in names] == [3, 4, 1, 1, 2, 1, 5, 2, 3]
-    by_label = {
-        cell.label: {key: value for key, place, value in cell.changes if place is None} for cell in table.cells
-    }
-    assert by_label["30 % less work"] == {"volume_scale": 0.7}
-    assert by_label["15 % more work"] == {"volume_scale": 1.15}
-    assert by_label["every plan rises by 10 % a year, caps as written"] == {
+    by_label = {cell.label: {key: value for key, place, value in cell.changes if place is None} for cell in table.cells}
+    assert by_label["30% less work"] == {"volume_scale": 0.7}
+    assert by_label["15% more work"] == {"volume_scale": 1.15}
+    assert by_label["every plan rises by 10% a year, caps as written"] == {
         "today.service.increase": 0.1, "birch.service.increase": 0.1, "cedar.service.increase": 0.1,
     }  # fmt: skip
-    assert by_label["every plan rises by 10 % a year and no cap holds"]["cedar.service.increase_cap"] == 1.0
+    assert by_label["every plan rises by 10% a year and no cap holds"]["cedar.service.increase_cap"] == 1.0
     assert by_label["discount rate 2 points lower"] == {"money.discount_rate": pytest.approx(0.04)}
-    assert by_label["wages 10 % higher"] == {"shop.labour.wage": pytest.approx(23.1)}
+    assert by_label["wages 10% higher"] == {"shop.labour.wage": pytest.approx(23.1)}
     assert set(by_label["no press sells for anything"].values()) == {0.0}
-    assert by_label["work falls by 15 % a year"] == {"change_per_year": -0.15}
+    assert by_label["work falls by 15% a year"] == {"change_per_year": -0.15}
+
+
+def test_percentages_are_written_as_the_place_does():
+    scenario, model = study(PLANS.replace("money: {", "money: {locale: de_DE, "))
+    told = "; ".join(cell.label for cell in stress(model, scenario).cells)
+    for some in ("30_% less work", "rises by 3_% a year, caps", "wages 10_% higher", "rises by 10_% a year and no cap"):
+        assert some.replace("_", "\u00a0") in told
+    assert AS_IN_ENGLISH.findall(told) == []
 
 
 @pytest.mark.parametrize("text", [PLANS, JOBS])
@@ -107,7 +114,7 @@ def test_what_the_scenario_has_no_figure_for_cannot_be_said():
     reasons = {cell.label: cell.reason for cell in table.cells if not cell.is_said}
     assert reasons == {
         "discount rate 2 points lower": "the discount rate would be below nothing",
-        "wages 10 % higher": "no wages are counted",
+        "wages 10% higher": "no wages are counted",
         "the press is down for two weeks in the busiest month": "capacity is not checked for every press",
         "everything stops after month 36, money as paid": "fewer than 36 months are compared",
         "everything stops after month 48, money as paid": "fewer than 48 months are compared",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from tco.advice.record import QuoteWarning
-from tco.analyses.evidence import STATUSES, Evidence, Rests
+from tco.analyses.evidence import ENOUGH, STATUSES, STEP, Evidence, Rests
 from tco.analyses.risk import NotAssessed, Risk
 from tco.analyses.sensitivity import Sensitivity, Swing, Switch
 from tco.analyses.stress import Cell, Stress
@@ -15,14 +15,9 @@ from tco.publish.workbook.stored import EVIDENCE, UNCERTAINTY, WARNINGS
 from tco.publish.workbook.study import Amount, Part, Shown
 from tco.publish.workbook.styles import number_format, unit_words
 from tco.report import Report
+from tco.scenario.locales import percent
 
 _MONEY, _SHARE, _COUNT = "#,##0.00", "0.0%", "#,##0"
-_HOW: Final = (
-    "The weight of a figure: how far the present value of cost moves when the figure alone is moved by 1 % of itself.",
-    "Taken as half the way from 1 % less to 1 % more. Receipts weigh as costs do.",
-    "A share is a weight over the sum of all weights of the candidate; shares add up to 100 %.",
-    "Where figures multiply each other, as rate times clicks, each of them carries the whole product.",
-)
 _SEVERITIES: Final = {"error": "not yet comparable", "warn": "warning", "inform": "to know"}
 _NEVER: Final = "never"
 
@@ -61,9 +56,19 @@ def _evidence(report: Report, model: Model) -> tuple[Part, ...]:
         )
         for one in told.candidates
     ]  # fmt: skip
-    notes = (*_HOW, _not_moved(told))
+    notes = (*_how(report.facts.locale), _not_moved(told))
     shares = Part("Share of each candidate's present value, by where the figures come from", notes, heads, tuple(rows))
     return (shares, *(_heaviest(one, names[one.candidate], report, model) for one in told.candidates))
+
+
+def _how(place: str) -> tuple[str, ...]:
+    step = percent(STEP, place)
+    return (
+        f"The weight of a figure: how far the present value of cost moves when it alone is moved by {step} of itself.",
+        f"Taken as half the way from {step} less to {step} more. Receipts weigh as costs do.",
+        f"A share is a weight over the sum of all weights of the candidate; shares add up to {percent(1, place)}.",
+        "Where figures multiply each other, as rate times clicks, each of them carries the whole product.",
+    )
 
 
 def _not_moved(told: Evidence) -> str:
@@ -74,8 +79,8 @@ def _not_moved(told: Evidence) -> str:
 
 
 def _heaviest(one: Rests, name: str, report: Report, model: Model) -> Part:
-    heads = ("Key", "Figure", "Unit", "Value", f"1 % more costs, {report.facts.currency}", "Share", "So far", "Status",
-             "Date", "Source")  # fmt: skip
+    more = f"{percent(STEP, report.facts.locale)} more costs, {report.facts.currency}"
+    heads = ("Key", "Figure", "Unit", "Value", more, "Share", "So far", "Status", "Date", "Source")
     rows: list[tuple[Shown, ...]] = []
     so_far = 0.0
     for each in one.most:
@@ -88,7 +93,8 @@ def _heaviest(one: Rests, name: str, report: Report, model: Model) -> Part:
                 Amount(so_far, _SHARE), each.status, each.date, each.source,
             )
         )  # fmt: skip
-    note = f"{one.needed} figures carry 90 % of the weight; the heaviest {len(rows)} are shown."
+    most = percent(ENOUGH, report.facts.locale)
+    note = f"{one.needed} figures carry {most} of the weight; the heaviest {len(rows)} are shown."
     return Part(f"{name}: the heaviest figures", (note,), heads, tuple(rows))
 
 

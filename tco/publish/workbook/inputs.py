@@ -168,7 +168,8 @@ def validation(line: Line, value: float) -> dict[str, Any]:
     if line.percent:
         low = 0 if value >= 0 else -1
         rule |= {"minimum": low, "maximum": max(1, value), "error_type": "warning"}
-        rule |= {"error_title": "A share", "error_message": "A share lies between 0 % and 100 %. Keep it all the same?"}
+        message = "A share lies between nothing and the whole. Keep it all the same?"
+        rule |= {"error_title": "A share", "error_message": message}
     elif line.unit == _MONTH and value == int(value) and value >= 0:
         rule |= {"validate": "integer", "minimum": 0, "maximum": 1200}
         rule |= {"error_title": "Months", "error_message": "A whole number of months is needed."}

@@ -57,11 +57,11 @@ def stress(report: Report, leader: str, second: str) -> Stress:
     ids = tuple(one.id for one in report.candidates)
     written = Cell("", "As written", leader, second, 5_000.0)
     cells = (
-        Cell("volume", "30 % less work", second, leader, 2_100.0, changes=(("work.black", None, 29_400.0),)),
-        Cell("volume", "15 % more work", leader, second, 6_400.0, changes=(("work.black", None, 48_300.0),)),
+        Cell("volume", "30% less work", second, leader, 2_100.0, changes=(("work.black", None, 29_400.0),)),
+        Cell("volume", "15% more work", leader, second, 6_400.0, changes=(("work.black", None, 48_300.0),)),
         Cell("resale", "no press sells for anything", leader, second, 6_000.0, barred=(ids[-1],)),
-        Cell("wages", "wages 10 % higher", reason="no wages are counted"),
-        Cell("future", "work falls by 15 % a year", ""),
+        Cell("wages", "wages 10% higher", reason="no wages are counted"),
+        Cell("future", "work falls by 15% a year", ""),
         Cell("stop", "everything stops after month 24, money as paid", second, leader, 1_250.0, as_paid=True),
     )
     outages = tuple(

@@ -10,6 +10,7 @@ import pytest
 from tco.advice.study import Study
 from tco.advice.warnings import find_warnings
 from tco.analyses.breakeven import break_even
+from tco.analyses.stress import stress
 from tco.problem import ScenarioError
 from tco.publish.explanation import explain, find_line
 from tco.publish.numbers import Numbers
@@ -19,6 +20,7 @@ from tco.publish.terminal import explanation_lines
 from tco.publish.terminal_advice import warning_lines
 from tco.scenario.load import load_text
 from tco.scenario.starting import starting_scenario
+from tests.advice.quotes import AS_IN_ENGLISH
 from tests.publish.site.glyphs import without_glyph
 
 # Decimal comma and point between thousands; decimal comma and narrow no-break space (CLDR 46, memory).
@@ -39,7 +41,8 @@ def study(request):
     ids = [key for key, _ in scenario.candidates_all]
     found = break_even(looked.model, ids, 0.0, 600_000.0)
     warnings = find_warnings(looked)
-    report = replace(make_report(scenario, looked.model, looked.values, found), warnings=warnings)
+    asked = stress(looked.model, scenario)
+    report = replace(make_report(scenario, looked.model, looked.values, found), warnings=warnings, stress=asked)
     return request.param, looked, warnings, build_site(report)
 
 
@@ -62,6 +65,13 @@ def test_no_page_groups_thousands_as_another_place_does(study):
     assert re.search(r"\d,\d\d\u00a0ct", pages["volume.html"])
 
 
+def test_percentages_and_decimals_of_the_answer_and_of_the_what_ifs_follow(study):
+    made = study[3]
+    pages = {name: words(made[name]) for name in ("index.html", "risk.html")}
+    assert "30\u00a0% less work" in pages["risk.html"]
+    assert [(name, some) for name, text in pages.items() for some in AS_IN_ENGLISH.findall(text)] == []
+
+
 def test_every_character_has_a_glyph(study):
     assert without_glyph(study[3]) == {}
 
@@ -70,6 +80,8 @@ def test_what_is_asked_and_what_the_terminal_says_follow(study):
     locale, looked, warnings, _ = study
     numbers = Numbers(locale, "EUR")
     text = "\n".join(warning_lines(looked, warnings, everything=True))
+    text += "\n".join(gap.text() for gap in looked.scenario.gaps)
+    assert AS_IN_ENGLISH.findall(text) == []
     found = explain(looked.scenario, looked.values, *find_line(looked.model, "birch.measures.present_value"), 1)
     text += "\n".join(explanation_lines(found, numbers))
     assert re.search(PLACES[locale][0], text)

@@ -69,6 +69,7 @@ def test_a_saving_is_positive():
 def test_percent_follows_the_locale():
     assert US.percent(0.075, 1) == "7.5%"
     assert DE.percent(0.075, 1) == "7,5\u00a0%"
+    assert Numbers("tr_TR", "TRY").percent(-0.27) == "\u2212%27"
 
 
 def test_an_unknown_locale_reads_as_american_english():

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import datetime as dt
 import hashlib
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from typing import Final
 
 from tco.advice.evidence import study_date
-from tco.advice.lease_exit import last_month
-from tco.advice.study import PlanAt, Study
+from tco.advice.study import PlanAt, PressAt, Study
 from tco.scenario.figure import MONTH_NAMES, YearMonth
+from tco.scenario.followers import Turn, turns
+from tco.scenario.schema import Scenario
 
 NOTICE: Final = (
     "Calculated from the dates in the scenario: check against the signed schedule and the required form and address"
 )
+UNSIGNED: Final = "Nobody has signed this contract yet: the date holds if an equal press follows on the same terms"
 PRICES: Final = "Check the invoice after this date against the contract"
 BUDGET: Final = "What is due after this date belongs to another budget"
 # Windows for notice are known to open half a year before the end. Common practice.
@@ -24,12 +26,18 @@ MONTHS_BEFORE: Final = 6
 
 @dataclass(frozen=True, order=True)
 class Due:
-    """One date: for which candidate (empty: all), what happens, and the caution that belongs to it."""
+    """One date: for which candidate and press or plan (both empty: all), what happens, and the caution it needs."""
 
     date: dt.date
     candidate: str
-    what: str
+    name: str
+    event: str
     caution: str
+
+    @property
+    def what(self) -> str:
+        """What happens, in words that stand alone."""
+        return f"{self.name}: {self.event}" if self.name else self.event
 
 
 def first_day(when: YearMonth) -> dt.date:
@@ -44,90 +52,150 @@ def last_day(when: YearMonth) -> dt.date:
 
 def dates(study: Study) -> tuple[Due, ...]:
     """Return all dates in order: ends of leases and of service, increases, notice, ends of fiscal years."""
-    found = [*_leases(study), *_today(study), *_rentals(study), *_service(study), *_fiscal(study)]
+    found = [*_leases(study), *_present(study), *_rentals(study), *_service(study), *_fiscal(study)]
     return tuple(sorted(set(found)))
 
 
-def _end(candidate: str, name: str, what: str, month: YearMonth) -> Iterator[Due]:
-    yield Due(last_day(month), candidate, f"{name}: {what} ends", NOTICE)
-    look = f"{name}: find the window for notice of the {what}, and write in time"
-    yield Due(first_day(month.plus(1 - MONTHS_BEFORE)), candidate, look, NOTICE)
+def _turns(study: Study) -> Iterator[tuple[PressAt, Turn]]:
+    """Every press that somebody offers, in each of its turns; one that follows has lines and a name of its own."""
+    for one in study.presses():
+        for turn in turns(one.block.rpartition(".")[2], one.press, study.scenario.horizon):
+            name = f"{one.name}, no. {turn.number}" if turn.follows else one.name
+            yield replace(one, block=f"{one.candidate}.{turn.id}", name=name), turn
+
+
+def _kept(study: Study) -> Iterator[PressAt]:
+    """The present presses, under today and under every candidate that keeps them."""
+    for key, owner in study.scenario.candidates_all:
+        for press_id, press, prefix in owner.press_items():
+            if key == "today" or press.is_kept:
+                name = press.name or (press_id.replace("_", " ").capitalize() if owner.presses else owner.title)
+                yield PressAt(key, owner, prefix, press, f"{key}.{press_id}", name)
+
+
+def _end(one: PressAt, what: str, month: YearMonth, caution: str) -> Iterator[Due]:
+    yield Due(last_day(month), one.candidate, one.name, f"{what} ends", caution)
+    look = f"find the window for notice of the {what}, and write in time"
+    yield Due(first_day(month.plus(1 - MONTHS_BEFORE)), one.candidate, one.name, look, caution)
 
 
 def _leases(study: Study) -> Iterator[Due]:
-    for one in study.presses():
-        if one.lease is not None:
-            end = study.scenario.calendar(last_month(one, one.lease))
-            if one.lease.renews_unless_noticed is None:
-                yield from _end(one.candidate, one.name, "lease", end)
-            else:
-                yield from _window(one.candidate, one.name, end, one.lease.renews_unless_noticed.notice_days)
-            if one.lease.is_renewed and one.lease.renewal_length is not None:
-                more = end.plus(int(one.lease.renewal_length.number))
-                yield from _end(one.candidate, one.name, "renewal", more)
-            if one.lease.exit_month is not None and one.lease.exit_month.number:
-                left = study.scenario.calendar(int(one.press.from_month.number + one.lease.exit_month.number - 1))
-                yield Due(last_day(left), one.candidate, f"{one.name}: lease left early", NOTICE)
-            if one.lease.subsidy is not None:
-                until = last_day(one.lease.subsidy.until)
-                yield Due(until, one.candidate, f"{one.name}: the contribution to the rents ends", PRICES)
+    for one, turn in _turns(study):
+        lease, caution = one.lease, UNSIGNED if turn.follows else NOTICE
+        if lease is None:
+            continue
+        end = study.scenario.calendar(int(turn.first + lease.months.number - 1))
+        if lease.renews_unless_noticed is None:
+            yield from _end(one, "lease", end, caution)
+        else:
+            yield from _window(one, end, lease.renews_unless_noticed.notice_days, caution)
+        if lease.is_renewed and lease.renewal_length is not None:
+            yield from _end(one, "renewal", end.plus(int(lease.renewal_length.number)), caution)
+        if lease.exit_month is not None and lease.exit_month.number:
+            left = study.scenario.calendar(int(turn.first + lease.exit_month.number - 1))
+            yield Due(last_day(left), one.candidate, one.name, "lease left early", caution)
+        if lease.subsidy is not None and _receives(study.scenario, one, lease.subsidy.until, turn):
+            until = last_day(lease.subsidy.until)
+            yield Due(until, one.candidate, one.name, "the contribution to the rents ends", PRICES)
 
 
-def _window(candidate: str, name: str, end: YearMonth, days: tuple[int, int]) -> Iterator[Due]:
+def _receives(scenario: Scenario, one: PressAt, until: YearMonth, turn: Turn) -> bool:
+    """Tell whether it is in this turn that a contribution ends: it has one date, whichever press is there by then."""
+    begun = [other for other in turns(turn.of, one.press, scenario.horizon)
+             if scenario.calendar(other.first).index <= until.index]  # fmt: skip
+    return bool(begun) and begun[-1].number == turn.number
+
+
+def _window(one: PressAt, end: YearMonth, days: tuple[int, int], caution: str) -> Iterator[Due]:
     """The end of a lease that goes on by itself, and the days between which notice must arrive."""
     last = last_day(end)
     opens, closes = (last - dt.timedelta(days=before) for before in days)
-    yield Due(last, candidate, f"{name}: lease ends if notice was given in time", NOTICE)
-    yield Due(opens, candidate, f"{name}: window for notice of the lease opens", NOTICE)
-    yield Due(closes, candidate, f"{name}: last day of notice for the lease, or it goes on", NOTICE)
+    yield Due(last, one.candidate, one.name, "lease ends if notice was given in time", caution)
+    yield Due(opens, one.candidate, one.name, "window for notice of the lease opens", caution)
+    yield Due(closes, one.candidate, one.name, "last day of notice for the lease, or it goes on", caution)
 
 
-def _today(study: Study) -> Iterator[Due]:
-    today = study.scenario.today
-    for press_id, press, _ in today.press_items() if today is not None else ():
-        terms = press.present_lease_terms
+def _present(study: Study) -> Iterator[Due]:
+    for one in _kept(study):
+        terms = one.press.present_lease_terms
         if terms is not None:
-            name = press.name or (press_id.capitalize() if today and today.presses else today.title if today else "")
-            yield from _end("today", name, "present lease", terms.ends)
+            yield from _end(one, "present lease", terms.ends, NOTICE)
 
 
 def _rentals(study: Study) -> Iterator[Due]:
-    for one in study.presses():
-        rental = one.press.rental
-        if rental is None:
-            continue
-        last = int(study.row(f"{one.block}.present").nonzero()[0][-1]) + 1
-        by = study.scenario.calendar(last - int(rental.notice_months.number))
-        yield Due(last_day(by), one.candidate, f"{one.name}: last day of notice for the rental", NOTICE)
-        step, first = int(rental.increase_every.number), int(one.press.from_month.number)
-        for month in range(first + step, last + 1, step) if rental.increase.number else ():
-            when = first_day(study.scenario.calendar(month))
-            yield Due(when, one.candidate, f"{one.name}: the rent may rise", PRICES)
+    for one, turn in _turns(study):
+        yield from _rented(study, one, UNSIGNED if turn.follows else NOTICE)
+    for one in _kept(study):
+        yield from _rented(study, one, NOTICE)
+
+
+def _rented(study: Study, one: PressAt, caution: str) -> Iterator[Due]:
+    """Notice and increases of one press in its own months, if it is rented."""
+    rental = one.press.rental
+    span = _span(study, f"{one.block}.present")
+    if rental is None or span is None:
+        return
+    first, last = span
+    by = study.scenario.calendar(last - int(rental.notice_months.number))
+    yield Due(last_day(by), one.candidate, one.name, "last day of notice for the rental", caution)
+    step = int(rental.increase_every.number)
+    for month in range(first + step, last + 1, step) if rental.increase.number else ():
+        yield Due(first_day(study.scenario.calendar(month)), one.candidate, one.name, "the rent may rise", PRICES)
+
+
+def _plans(study: Study) -> Iterator[tuple[PlanAt, str]]:
+    """Every service plan and the caution of its end: those of presses that follow are signed later.
+
+    A plan over all presses of a candidate is one contract, which goes on while they follow each other.
+    """
+    offered = list(study.plans())
+    yield from ((plan, NOTICE) for plan in offered)
+    for one in _kept(study):
+        # A plan taken over with its press is no offer, yet its prices rise all the same.
+        block = f"{one.block}.plan" if one.owner.presses else f"{one.candidate}.plan"
+        if one.press.service is not None and block not in {plan.block for plan in offered}:
+            path = f"{one.path}.service"
+            yield PlanAt(one.candidate, path, one.press.service, (one.press,), block, one.name), NOTICE
+    for one, turn in _turns(study):
+        if turn.follows and one.press.service is not None:
+            path, block = f"{one.path}.service", f"{one.block}.plan"
+            yield PlanAt(one.candidate, path, one.press.service, (one.press,), block, one.name), UNSIGNED
 
 
 def _service(study: Study) -> Iterator[Due]:
-    for plan in study.plans():
-        start = _start(study, plan)
-        if start is None:
+    for plan, caution in _plans(study):
+        span = _span(study, f"{plan.block}.active")
+        if span is None:
             continue
-        first, last = start
+        first, last = span
         if plan.plan.months is not None:
             end = study.scenario.calendar(first + int(plan.plan.months.number) - 1)
-            yield Due(last_day(end), plan.candidate, f"{plan.name}: service plan ends", NOTICE)
-        if plan.plan.increase.number == 0:
-            continue
-        begin, every = plan.plan.increase_from, int(plan.plan.increase_every.number)
-        month = study.scenario.operating_month(begin) if isinstance(begin, YearMonth) else first + int(begin.number) - 1
-        while month <= last:
-            if month >= first:
-                when = first_day(study.scenario.calendar(month))
-                yield Due(when, plan.candidate, f"{plan.name}: service prices may rise", PRICES)
-            month += every
+            yield Due(last_day(end), plan.candidate, plan.name, "service plan ends", caution)
+        for month in _rises(study.scenario, plan, first, last):
+            when = first_day(study.scenario.calendar(month))
+            yield Due(when, plan.candidate, plan.name, "service prices may rise", PRICES)
+        for dated in plan.plan.rates_from or ():
+            if first <= study.scenario.operating_month(dated.when) <= last:
+                when = first_day(dated.when)
+                yield Due(when, plan.candidate, plan.name, "other list prices of service begin", PRICES)
 
 
-def _start(study: Study, plan: PlanAt) -> tuple[int, int] | None:
-    """First and last operating month of a plan within the months compared."""
-    months = study.row(f"{plan.block}.active").nonzero()[0]
+def _rises(scenario: Scenario, plan: PlanAt, first: int, last: int) -> list[int]:
+    """The operating months, of those from first to last, in which the prices of a plan may rise."""
+    terms = plan.plan
+    months: Iterable[int] = ()
+    if terms.increases is not None:
+        months = [scenario.operating_month(one.when) for one in terms.increases if one.figure.number]
+    elif terms.increase.number:
+        begin, every = terms.increase_from, int(terms.increase_every.number)
+        start = scenario.operating_month(begin) if isinstance(begin, YearMonth) else first + int(begin.number) - 1
+        months = range(start, last + 1, every)
+    return [month for month in months if first <= month <= last]
+
+
+def _span(study: Study, key: str) -> tuple[int, int] | None:
+    """First and last operating month within the study in which a press is there or a plan runs."""
+    months = study.row(key).nonzero()[0]
     return (int(months[0]) + 1, int(months[-1]) + 1) if len(months) else None
 
 
@@ -136,7 +204,7 @@ def _fiscal(study: Study) -> Iterator[Due]:
     for month in range(1, study.scenario.horizon + 1):
         when = study.scenario.calendar(month)
         if when.month == before:
-            yield Due(last_day(when), "", "Fiscal year ends", BUDGET)
+            yield Due(last_day(when), "", "", "Fiscal year ends", BUDGET)
 
 
 def calendar_file(study: Study, candidate: str) -> bytes:

@@ -110,8 +110,8 @@ def advised(report: Report, *, assessed: bool = True) -> Report:
             )
         bars.append(Bar(one.id, cost * 0.98, cost, cost * 1.05, effects))
     due = (
-        Due(dt.date(2027, 12, 31), "", "Fiscal year ends", "What is due after this date belongs to another budget"),
-        Due(dt.date(2032, 2, 29), leader, f"{name}: lease ends", "Check"),
+        Due(dt.date(2027, 12, 31), "", "", "Fiscal year ends", "What is due after this date belongs to another budget"),
+        Due(dt.date(2032, 2, 29), leader, name, "lease ends", "Check"),
     )
     files = {one.id: b"BEGIN:VCALENDAR\r\nEND:VCALENDAR\r\n" for one in report.candidates}
     missing = NotAssessed(("volume", f"any price of {leader}"))

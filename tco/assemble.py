@@ -54,7 +54,7 @@ def build(scenario: Scenario) -> Model:
     Scopes are "shared", every candidate (the present position first) and "comparison".
     """
     ids = tuple(key for key, _ in scenario.candidates_all)
-    desk = Desk(Builder(last_month(scenario)), ids)
+    desk = Desk(Builder(last_month(scenario)), ids, scenario.money.locale)
     clock = timeline(desk, scenario)
     work = volume(desk, scenario, clock)
     everyone = [_candidate(desk, scenario, key, candidate, work, clock) for key, candidate in scenario.candidates_all]

@@ -45,10 +45,14 @@ CONSTANTS: Final[dict[str, tuple[str, str, float, str]]] = {
 
 @dataclass(frozen=True)
 class Desk:
-    """Gives rooms their input lines: one figure of the scenario is one line, wherever it is used."""
+    """Gives rooms their input lines: one figure of the scenario is one line, wherever it is used.
+
+    `locale` is for labels that hold a number.
+    """
 
     builder: Builder
     scopes: tuple[str, ...]
+    locale: str
 
     def constant(self, block: Block, name: str) -> Line:
         """A number that is true by definition or agreed in the trade."""

@@ -10,6 +10,7 @@ from tco.measures.compared import Counted
 from tco.model.kinds import Axis, Origin
 from tco.model.nodes import MONTHS_A_YEAR
 from tco.model.vocabulary import joined, share, total
+from tco.scenario.locales import percent
 
 FIXED: Final = ("equipment", "people", "space and energy")
 USED: Final = (0.6, 0.7, 0.8)
@@ -28,7 +29,7 @@ def hourly_rate(desk: Desk, one: Counted, clock: Clock) -> None:
                        clock.horizon * desk.constant(block, "one_month") / MONTHS_A_YEAR)  # fmt: skip
     a_year = block.memo("fixed_year", "Fixed cost a year", "money/year", total(fixed) / years)
     hours_a_year = block.memo("there_year", "Hours there a year", "hour/year", total(there) / years)
-    axis = Axis("share of the hours used", tuple(f"{used:.0%}" for used in USED))
+    axis = Axis("share of the hours used", tuple(percent(used, desk.locale) for used in USED))
     noted = Origin(source="common practice: press hours that can be sold")
     used = block.given("used", "Share of the hours used", "1", USED, axis=axis, role="constant", origin=noted,
                        percent=True)  # fmt: skip

@@ -27,6 +27,7 @@ DASHES: Final = ((6, 4), (2, 3), (11, 4, 2, 4), (9, 3), (1, 4), (14, 4), (5, 2, 
 COLOURS: Final = 8
 BROADEST: Final = 0.66  # mean width of a character, in parts of its size, up to which a text counts by characters
 LONGEST: Final = 40  # characters of a label, however much room there is
+_GAPS: Final = re.compile(r"[^\S\u00a0\u202f]+")
 # Widths of the font's characters in parts of its size: never too small, so that labels keep off each other.
 _NARROW: Final = set("iljtfrI.,:;'’|!()[] ")
 _BROAD: Final = set("mwMW@%—…&")
@@ -76,9 +77,14 @@ def text_width(text: str, size: float = TEXT, *, bold: bool = False) -> float:
     return units * size * (1.06 if bold else 1.0)
 
 
+def one_line(text: str) -> str:
+    """A text without line ends and double spaces; a number and its unit stay together by their no-break space."""
+    return _GAPS.sub(" ", text).strip()
+
+
 def shortened(text: str, most: int = 26) -> str:
     """A text of at most so many characters, or fewer where they are broad ones, cut with an ellipsis."""
-    text = " ".join(text.split())
+    text = one_line(text)
     room, cut = most * BROADEST, text[:most]
     while text_width(cut, 1) > room:
         cut = cut[:-1]

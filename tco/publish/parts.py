@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Final
 
-from tco.publish.figures import Figure
+from tco.publish.figures import Figure, one_line
 from tco.publish.numbers import Numbers
 from tco.report import Candidate, Entry, Report
 
@@ -114,7 +114,7 @@ def anchor(key: str) -> str:
 
 def clipped(text: str, most: int = 90) -> str:
     """Words on one line, cut with an ellipsis when they are longer than a heading can bear."""
-    text = " ".join(text.split())
+    text = one_line(text)
     return text if len(text) <= most else text[: most - 1].rstrip() + "…"
 
 

@@ -99,6 +99,13 @@ def test_the_hourly_rate_of_a_press():
     assert it.model["it.hourly_rate.rate"].shape.axis.labels == ("60%", "70%", "80%")
 
 
+def test_labels_that_hold_a_number_follow_the_locale():
+    bands = "base: 1500, black: [{from: 0, rate: 0.01}, {from: 1500, rate: 0.008}], bands: graduated,"
+    it = say("money: {discount_rate: 0%, locale: de_DE}\n" + RATED.replace("base: 1500, black: 0.01,", bands))
+    assert it.model["it.hourly_rate.rate"].shape.axis.labels == ("60\u00a0%", "70\u00a0%", "80\u00a0%")
+    assert it.model["it.plan.black_from"].shape.axis.labels == ("from 0", "from 1.500")
+
+
 def test_no_hourly_rate_where_the_hours_of_a_press_are_not_known():
     shared, press = RATED.split("  it:\n")
     lines = "".join(f"    {line}\n" for line in press.splitlines())

@@ -9,6 +9,7 @@ from tco.model.lines import Block
 from tco.model.nodes import Line, Node
 from tco.model.vocabulary import across, band, entry, excess, largest, smallest, stacked
 from tco.scenario.figure import Band
+from tco.scenario.locales import spelled
 from tco.scenario.schema import MeterTerms
 
 
@@ -17,7 +18,7 @@ def banded(
 ) -> tuple[Node, Line]:
     """Price of the clicks of a period, and the rate of the first band."""
     key, word = meter.id, meter.label
-    axis = Axis(f"band of {key}", tuple(f"from {one.from_.number:,.0f}" for one in bands))
+    axis = Axis(f"band of {key}", tuple(f"from {spelled(one.from_.number, desk.locale)}" for one in bands))
     starts = desk.column(block, f"{key}_from", f"{word} band from", "click", axis, [one.from_ for one in bands])
     rates = desk.column(block, f"{key}_rate", f"{word} band rate", "money/click", axis, [one.rate for one in bands])
     first = block.line(f"{key}_first_rate", f"{word} rate of the first band", "money/click", entry(rates, 0))

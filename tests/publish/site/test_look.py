@@ -9,6 +9,7 @@ from tco.publish.drawings_volume import cost_per_page, ribbon
 from tco.publish.figures import COLOURS, colour, nice_ticks, shortened, spread
 from tco.publish.fonts import templates_root
 from tco.publish.numbers import Numbers
+from tco.publish.parts import clipped
 from tco.publish.site import style_sheet
 from tests.publish.site import mock
 
@@ -107,4 +108,5 @@ def test_ticks_are_round():
 
 def test_long_names_are_cut():
     assert shortened("nine or more", 10) == "nine or m…"
+    assert clipped(" 30\u00a0% of\n 1\u202f240 ") == shortened("30\u00a0%  of 1\u202f240") == "30\u00a0% of 1\u202f240"
     assert shortened("W" * 100, 10) == "W" * 7 + "…"

@@ -16,6 +16,7 @@ from tco.publish.figures import (
     Plot,
     colour,
     dash,
+    fitted,
     nice_ticks,
     shortened,
     spread,
@@ -25,6 +26,7 @@ from tco.publish.numbers import Numbers
 from tco.report import KINDS, Candidate, Report
 
 GAP = 18.0
+FEW = 7  # candidates up to which a drawing of their lines has room for words between them
 
 
 @dataclass(frozen=True)
@@ -149,7 +151,8 @@ def cumulative(report: Report, numbers: Numbers) -> Figure:
             plot.line(points, colour(one.place), 3.5 if best else 2.25, () if best else dash(one.place))
         for place, (month, other) in enumerate(marks):
             assert leader is not None
-            words = f"below {shortened(other.name, 26 if wide else 16)}"
+            # Among many lines a name would hide some of them; the table under the figure tells whom.
+            words = f"below {shortened(other.name, 26 if wide else 16)}" if count <= FEW else ""
             _overtaking(plot, (float(month), leader.cumulative[month - 1]), words, above=place % 2 == 0)
         names = [one.id for one in report.candidates]
         best_name = leader.id if leader else None
@@ -190,7 +193,8 @@ def _overtaking(plot: Plot, at: tuple[float, float], words: str, *, above: bool)
     plot.dot(at, "var(--ink)")
     month = f"month {at[0]:.0f}"
     plot.text(at, month, shift=(aside, up - 8), align=side, ink="var(--ink)", bold=True, halo=True)
-    plot.text(at, words, shift=(aside, up + 8), align=side, ink="var(--ink)", halo=True)
+    if words:
+        plot.text(at, words, shift=(aside, up + 8), align=side, ink="var(--ink)", halo=True)
 
 
 def _cumulative_title(report: Report, leader: Candidate | None) -> str:
@@ -301,8 +305,10 @@ def _panels(report: Report, numbers: Numbers, of: tuple[int, ...], name: str, wh
     scale = scale_for(numbers, high)
 
     def draw(wide: bool) -> Plot:
-        across = min(len(report.candidates), 4) if wide else 1
-        deep = -(-len(report.candidates) // across)
+        count = len(report.candidates)
+        # Five or six stand in threes: the last row is never a single one of four, and names have room.
+        across = (3 if count in (5, 6) else min(count, 4)) if wide else 1
+        deep = -(-count // across)
         width, panel, gap, head = (WIDE if wide else SLIM), 110.0, 24.0, 40.0
         height = deep * (panel + head + 26)
         each = (width - gap * (across - 1)) / across
@@ -313,7 +319,7 @@ def _panels(report: Report, numbers: Numbers, of: tuple[int, ...], name: str, wh
             zero = y0 + head + high * unit
             plot.text(
                 (x0, y0 + 10),
-                shortened(one.name, int(each // 8)),
+                fitted(one.name, each, bold=one.id == report.verdict.leader),
                 ink="var(--ink)",
                 bold=one.id == report.verdict.leader,
             )

@@ -71,7 +71,7 @@ def two_ways(report: Report, numbers: Numbers) -> Figure | None:
     down, across = (figure_name(report, one, 70) for one in (found.down, found.across))
     title = f"{down} and {across}: who costs least"
     if len(here) == 1:
-        title = f"Whatever {down} and {across} become in their ranges, the same costs least"
+        title = "Two figures at any ends of their ranges: the same costs least"
     subtitle = (
         f"From low to high of both: down {down}, across {across}. In the numbers: who costs least, and by how much."
     )

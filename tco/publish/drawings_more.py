@@ -5,7 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tco.publish.drawings import GAP, Scale, both, end_labels, grid, legend, scale_for
-from tco.publish.figures import SLIM, WIDE, Align, Figure, Grid, Plot, colour, dash, nice_ticks, shortened, text_width
+from tco.publish.figures import (
+    SLIM,
+    WIDE,
+    Align,
+    Figure,
+    Grid,
+    Plot,
+    colour,
+    dash,
+    fitted,
+    nice_ticks,
+    shortened,
+    text_width,
+)
 from tco.publish.numbers import MINUS, Numbers
 from tco.report import Candidate, Report
 
@@ -104,7 +117,8 @@ def class_cost(report: Report, numbers: Numbers) -> Figure | None:
         deep = -(-len(names) // across)
         block = head + row * len(shown) + 14
         plot = Plot(width, deep * block, (0, width), (deep * block, 0), 0, 0, 0, 0)
-        label = min(max(text_width(shortened(one.name, 18)) for one in shown) + 8, each * 0.5)
+        called = {one.id: fitted(one.name, each * 0.44, bold=True) for one in shown}
+        label = max(text_width(name, bold=True) for name in called.values()) + 8
         for place, name in enumerate(names):
             x, y = (place % across) * (each + gap), (place // across) * block
             plot.text((x, y + 12), shortened(name, 40), ink="var(--ink)", bold=True)
@@ -115,7 +129,7 @@ def class_cost(report: Report, numbers: Numbers) -> Figure | None:
             for line, (one, value, word) in enumerate(zip(shown, known, words, strict=True)):
                 middle = y + head + row * (line + 0.5)
                 bold = one.id == report.verdict.leader
-                plot.text((x, middle), shortened(one.name, 18), ink="var(--ink)", bold=bold)
+                plot.text((x, middle), called[one.id], ink="var(--ink)", bold=bold)
                 until = x + label + room * value / largest
                 plot.bar((x + label, middle - 6), (max(until, x + label + 1), middle + 6), colour(one.place))
                 plot.text((until, middle), word, shift=(5, 0), ink="var(--ink)", bold=bold)
@@ -126,7 +140,7 @@ def class_cost(report: Report, numbers: Numbers) -> Figure | None:
     dear = max(own, key=lambda item: item.set_full) if own else None
     title = "What a finished set costs"
     if dear is not None:
-        title = f"A set of {shortened(dear.name, 40)} costs {numbers.fixed(dear.set_full, 2)} {numbers.currency} with "
+        title = f"A set of {shortened(dear.name, 40)} costs {numbers.cents(dear.set_full)} with "
         title += shortened(best.name, 50)
     subtitle = (
         f"Cost of one finished set in {numbers.currency}, everything spread over the work; each kind on its own scale."

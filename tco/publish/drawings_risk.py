@@ -172,7 +172,10 @@ def tornado(report: Report, numbers: Numbers) -> Figure | None:
         left = min(left, 390.0)
         plot = Plot(WIDE if wide else SLIM, step * len(swings) + 52, (low, high), (len(swings), 0), left, side, 26, 26)
         plot.rule((found.lead, plot.y_at(-6)), (found.lead, len(swings)), "var(--ink)", 1.5)
-        plot.rule((0, plot.y_at(-2)), (0, len(swings)), "var(--over)", 1.5, (3, 3))
+        # Where names stand above their bars, the line of no lead keeps off them.
+        pieces = [(plot.y_at(-2), len(swings))] if wide else [(row + 0.36, row + 1) for row in range(len(swings))]
+        for above, below in pieces:
+            plot.rule((0, above), (0, below), "var(--over)", 1.5, (3, 3))
         _axis_words(plot, scale.told(found.lead), found.lead, len(swings))
         for row, (one, name, pair) in enumerate(zip(swings, names, labels, strict=True)):
             if wide:

@@ -161,19 +161,19 @@ def cost_per_page(report: Report, numbers: Numbers) -> Figure | None:
                 plot.text((tick, 0), words, shift=(inside, 16), align="center")
         plot.text((domain[1], 0), "pages a month", shift=(0, 36), align="right")
         leader = report.verdict.leader
-        for one in sorted(report.candidates, key=lambda item: item.id == leader):
-            points = _clipped(shown[one.id], tops[-1])
-            if len(points) > 1:
-                best = one.id == leader
-                plot.line(points, colour(one.place), 3.5 if best else 2.25, () if best else dash(one.place))
-                for start, end in doubtful(volumes, one.id, *domain):
-                    over = [point for point in points if start <= point[0] <= end]
-                    if len(over) > 1:
-                        plot.line(over, "var(--rule)", 5.0)
+        lines = {name: points for name, row in shown.items() if len(points := _clipped(row, tops[-1])) > 1}
+        for name, points in lines.items():
+            for start, end in doubtful(volumes, name, *domain):
+                under = [point for point in points if start <= point[0] <= end]
+                if len(under) > 1:
+                    plot.line(under, "var(--rule)", 9.0)
+        for name, points in sorted(lines.items(), key=lambda item: item[0] == leader):
+            best, place = name == leader, report.candidate(name).place
+            plot.line(points, colour(place), 3.5 if best else 2.25, () if best else dash(place))
         if domain[0] < own < domain[1]:
             _own_volume(plot, own, f"you: {numbers.about(own)}", tops[-1])
         _changes(plot, [(edge, _at(shown[after.candidates[0]], edge)) for edge, after in edges], tops[-1], numbers)
-        names = [one.id for one in report.candidates if len(_clipped(shown[one.id], tops[-1])) > 1]
+        names = list(lines)
         if wide:
             end_labels(plot, report, {name: shown[name][-1] for name in names}, leader)
         else:

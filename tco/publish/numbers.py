@@ -136,6 +136,10 @@ class Numbers:
             self._known[key] = text.translate(DIRECTIONS)
         return sign + self._known[key]
 
+    def cents(self, value: float) -> str:
+        """Money with its sign, to the hundredth: ``$3.16``."""
+        return str(format_currency(value, self.currency, locale=self.place)).translate(DIRECTIONS)
+
     def about_money(self, value: float) -> str:
         """Money for an owner: three significant figures."""
         return self.money(value, step_for([value]))

@@ -78,6 +78,10 @@ class Table:
     traced: tuple[Trail, ...] = ()
     css: str = ""
 
+    def is_worded(self, column: int) -> bool:
+        """Whether a column holds words, which stand at the left, as its first cell tells."""
+        return any("words" in row.cells[column].css for row in [row for row in self.rows if row.cells][:1])
+
 
 @dataclass(frozen=True)
 class Fact:
@@ -184,6 +188,12 @@ class Kit:
     def unit(self, entry: Entry) -> str:
         """The unit of an entry in words: ``USD a page``, ``pages a month``."""
         return "%" if entry.percent else unit_words(entry.unit, self.numbers.currency)
+
+    def with_unit(self, entry: Entry, words: str) -> str:
+        """A value of an entry in words, with its unit; a percent sign stands as the locale has it."""
+        if entry.percent:
+            return words + self.numbers.percent(0).removeprefix(self.numbers.fixed(0))
+        return f"{words} {self.unit(entry)}".strip()
 
     def exact(self, entry: Entry, value: float) -> str:
         """A value in full, without its unit."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -13,7 +13,7 @@ from tco.advice.verdict import Standing, Verdict, judge
 from tco.advice.warnings import not_comparable
 from tco.analyses.breakeven import BreakEven
 from tco.analyses.same_scope import classes_asked, same_scope
-from tco.model.kinds import Array
+from tco.model.kinds import Array, Origin
 from tco.model.model import Model, reads
 from tco.model.nodes import Line
 from tco.model.words import words
@@ -219,6 +219,24 @@ def standing(one: Candidate) -> Standing:
     )
 
 
+def _origin(line: Line) -> Origin:
+    """Where a line comes from: its own origin, or what those of its places have in common, written in a row."""
+    if not line.entry_origins:
+        return line.origin
+
+    def told(words: Iterable[str]) -> str:
+        return "; ".join(filter(None, dict.fromkeys(words)))
+
+    some = line.entry_origins
+    return replace(
+        line.origin,
+        source=told(one.source for one in some),
+        status=told(one.status for one in some),
+        date=told(one.date for one in some),
+        note=told(one.note for one in some),
+    )
+
+
 def _entry(model: Model, line: Line, values: Array, horizon: int) -> Entry:
     rows = tuple(tuple(row) for row in values[0].tolist())
     total: Sequence[float] | None = None
@@ -226,7 +244,7 @@ def _entry(model: Model, line: Line, values: Array, horizon: int) -> Entry:
         total = [sum(row) for row in rows]
     elif line.shape.months and line.total == "closing":
         total = [row[min(horizon, len(row)) - 1] for row in rows]
-    axis, origin, block = line.shape.axis, line.origin, line.block
+    axis, origin, block = line.shape.axis, _origin(line), line.block
     return Entry(
         key=line.id,
         label=line.label,

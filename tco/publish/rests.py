@@ -33,7 +33,7 @@ def shares(kit: Kit) -> Table | None:
         needed = Cell(f"{one.needed} of {one.figures}")
         whose = kit.report.candidate(one.candidate)
         rows.append(Row(kit.name(one.candidate), (*cells, needed), kit.pages_of[one.candidate], whose.place))
-    columns = (*((status.capitalize(), "") for status in seen), ("Figures", "for 90%"))
+    columns = (*((status.capitalize(), "") for status in seen), ("Figures", f"for {kit.numbers.percent(0.9)}"))
     note = (
         f"{told.counting} figures that count months, presses or sides are not moved, nor are {told.nothing} that are "
         "nothing; the volume scale is left out."
@@ -54,7 +54,7 @@ def _heaviest(kit: Kit, one: Rests, number: int) -> Table:
     rows = []
     for each in one.most:
         entry, where = kit.report.by_key[each.line], each.source or "no source"
-        value = f"{kit.exact(entry, each.value)} {kit.unit(entry)}".strip()
+        value = kit.with_unit(entry, kit.exact(entry, each.value))
         source = clipped(", ".join(part for part in (where, each.date) if part), 80)
         cells = (
             Cell(value, kit.href(each.line)), Cell(kit.numbers.fixed(each.moves, 2)),
@@ -62,7 +62,8 @@ def _heaviest(kit: Kit, one: Rests, number: int) -> Table:
         )  # fmt: skip
         rows.append(Row(clipped(each.label, 70), cells))
     currency = kit.numbers.currency
-    columns = (("Figure", ""), ("1% more costs", currency), ("Share", ""), ("Status", ""), ("Source", ""))
+    more = f"{kit.numbers.percent(0.01)} more costs"
+    columns = (("Figure", ""), (more, currency), ("Share", ""), ("Status", ""), ("Source", ""))
     note = f"Together {kit.numbers.percent(one.reached)} of the weight. All other candidates stand in the workbook."
     title = f"The heaviest figures: {kit.name(one.candidate)}"
     return Table(f"t-heaviest-{number}", title, columns, tuple(rows), "Figure", note, css="terms")

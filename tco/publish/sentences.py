@@ -274,9 +274,9 @@ def prepared(report: Report) -> str:
     parts = [
         f"Prepared by {facts.prepared_by}" if facts.prepared_by else "",
         f"for {facts.prepared_for}" if facts.prepared_for else "",
-        _day(report),
     ]
-    return clipped(" ".join(part for part in parts if part), 160)
+    words = " ".join(part for part in parts if part)
+    return clipped(", ".join(part for part in (words, _day(report)) if part), 160)
 
 
 def _day(report: Report) -> str:

@@ -52,6 +52,8 @@ BUILDERS: Final[tuple[Callable[[Kit], list[Page]], ...]] = (
     entries.build,
     files.build,
 )
+PLACES: Final = "<!-- places -->"
+SECTION: Final = re.compile(r'<section class="sec[^"]*" id="([^"]+)"><h2>(.*?)(?:<small>.*?)?</h2>', re.DOTALL)
 SHEETS: Final[Mapping[str, str]] = {"letter": "letter", "a4": "A4"}
 
 
@@ -151,7 +153,7 @@ def build_site(report: Report, workbook: str = "") -> dict[str, bytes]:
 
     def draw(page: Page, **more: Any) -> str:
         text = drawer.get_template(page.template).render(**shared, page=page, **page.data, **more)
-        return re.sub(r"[ \t]*\n\s*\n+", "\n", text)
+        return re.sub(r"[ \t]*\n\s*\n+", "\n", with_places(text))
 
     texts = {page.file: draw(page) for page in pages}
     whole = Page(files.PRINT, "For printing", "print.html.j2", {}, css="whole")
@@ -161,6 +163,14 @@ def build_site(report: Report, workbook: str = "") -> dict[str, bytes]:
     for name, content in report.calendars.items():
         made[dates.calendar_of(kit, name)] = content
     return {**made, **downloads.figure_files(kit, style)}
+
+
+def with_places(text: str) -> str:
+    """A page with links to its sections where it has a place for them and sections enough to need them."""
+    found = SECTION.findall(text)
+    links = "".join(f'<li><a href="#{place}">{words.strip()}</a></li>' for place, words in found)
+    nav = f'<nav class="jump screen" aria-label="On this page"><ul>{links}</ul></nav>'
+    return text.replace(PLACES, nav if len(found) > 2 else "")
 
 
 def running(report: Report) -> str:

@@ -51,7 +51,8 @@ class Accounted:
 def budget(kit: Kit, one: Candidate, names: Mapping[int, str]) -> Table | None:
     """Parts of the budget down, fiscal years across; None when the model does not tell."""
     rows: list[Row] = []
-    keys = []
+    keys: list[str] = []
+    ends: list[str] = []
     for label, part in BUDGET:
         key = f"{one.id}.fiscal.{part}_by_year"
         if not kit.has(key):
@@ -64,11 +65,12 @@ def budget(kit: Kit, one: Candidate, names: Mapping[int, str]) -> Table | None:
     if ceiling is not None and not nothing_ranged(kit.report.ceilings):
         cells = [Cell(kit.numbers.whole(ceiling.years[year - 1])) for year in names]
         rows.append(Row("Not to exceed", (*cells, Cell(kit.numbers.whole(sum(ceiling.years)), css="strong"))))
+        ends = [key for key, _ in ceiling.ends]
     worth = kit.report.by_key[f"{one.id}.fiscal.worth_by_year"]
     rows.append(_row(kit, "Paid, in today’s money", worth, names))
     return Table(
         f"t-budget-{one.place}", kit.name(one.id), _columns(kit, names), tuple(rows), "Part of the budget",
-        _ends(kit, one), kit.traced([*keys, worth.key]),
+        _ends(kit, one), kit.traced([*keys, worth.key, *ends]),
     )  # fmt: skip
 
 
@@ -78,7 +80,8 @@ def _ends(kit: Kit, one: Candidate) -> str:
     if ceiling is None or not ceiling.ends:
         return ""
     labels = dict.fromkeys(_label(kit, key) for key, _ in ceiling.ends)
-    return f"Not to exceed: with the dearer end of {listed([clipped(label, 50) for label in labels])}."
+    told = listed([clipped(label, 50) for label in labels])
+    return f"Not to exceed: what is paid in the year, computed again with the dearer end of {told}."
 
 
 def _label(kit: Kit, key: str) -> str:

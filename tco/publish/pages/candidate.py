@@ -7,7 +7,6 @@ from typing import Any, Final
 from tco.publish import sentences
 from tco.publish.drawings_more import waterfall
 from tco.publish.measure_words import MEASURES, SIX, Measure, told
-from tco.publish.numbers import NONE
 from tco.publish.pages.clicks import ladder
 from tco.publish.pages.costs import kind_key
 from tco.publish.pages.questions import points
@@ -18,17 +17,6 @@ from tco.report import Candidate, Entry
 # At once: the six of the first page, and what a public body adds to them; all others a fold away.
 FIRST: Final = (*SIX, "bound_if_funds_stop")
 SOLD: Final = (hourly, charges, contributions)
-# The sections of a page in order: place, words of the link, and what must be there for the section to be.
-PLACES: Final = (
-    ("measures", "In figures", ""),
-    ("difference", "Difference", "waterfall"),
-    ("gaps", "Gaps", ""),
-    ("terms", "Terms", ""),
-    ("clicks", "Clicks", "clicks"),
-    ("sold", "Hourly rate and charges", "sold"),
-    ("classes", "Sets and jobs", "classes"),
-    ("schedule", "Schedule", ""),
-)
 UNWRITTEN: Final = ("assumed", "unknown")
 
 
@@ -36,47 +24,49 @@ def value_words(kit: Kit, entry: Entry) -> str:
     """The value of an input with its unit: one figure, a word, or a figure for each entry of its axis."""
     if entry.role == "choice":
         return entry.words
-    unit = kit.unit(entry)
     if len(entry.values) > 1 and entry.axis_labels:
         told_ = "; ".join(
-            f"{label} {kit.exact(entry, row[0])}" for label, row in zip(entry.axis_labels, entry.values, strict=True)
+            f"{label}: {kit.exact(entry, row[0])}" for label, row in zip(entry.axis_labels, entry.values, strict=True)
         )
-        return _with_unit(kit, told_, unit)
-    return _with_unit(kit, kit.exact(entry, entry.values[0][0]), unit)
+        return kit.with_unit(entry, told_)
+    return kit.with_unit(entry, kit.exact(entry, entry.values[0][0]))
 
 
-def _with_unit(kit: Kit, words: str, unit: str) -> str:
-    """A figure with its unit; a percent sign stands as the locale has it."""
-    if unit == "%":
-        return words + kit.numbers.percent(0).removeprefix(kit.numbers.fixed(0))
-    return f"{words} {unit}".strip()
-
-
-def terms(kit: Kit, one: Candidate, *, written: bool) -> Table:
-    """The figures and words the candidate rests on, block by block: those somebody wrote, or those taken by default."""
-    entries = [kit.report.by_key[key] for key in one.terms]
-    kept = [entry for entry in entries if (entry.status not in UNWRITTEN) is written]
+def terms(kit: Kit, one: Candidate, entries: list[Entry], name: str, title: str) -> Table:
+    """Figures and words the candidate rests on, block by block, each with where it comes from."""
     rows = []
-    for block in dict.fromkeys(entry.block_label for entry in kept):
+    for block in dict.fromkeys(entry.block_label for entry in entries):
         rows.append(Row(clipped(block, 60), (), css="group"))
         # Prices and rates before times, sizes and speeds.
         mine = sorted(
-            (entry for entry in kept if entry.block_label == block), key=lambda item: "money" not in item.unit
+            (entry for entry in entries if entry.block_label == block), key=lambda item: "money" not in item.unit
         )
         rows += [_term(kit, one, entry) for entry in mine]
-    name, title = ("t-terms", "As written") if written else ("t-defaults", "Taken by default")
-    return Table(name, title, (("Figure", ""), ("From", "")), tuple(rows), "Term", css="terms")
+    return Table(name, title, (("Figure", ""),), tuple(rows), "Term", css="terms")
 
 
 def _term(kit: Kit, one: Candidate, entry: Entry) -> Row:
     """A figure and where it comes from; the quote of the candidate, named at the top, is not named again."""
     source = ", ".join(part for part in (entry.source, entry.date) if part)
     if one.quote and entry.source == one.quote:
-        source = "the quote"
-    status = "" if entry.status == "quoted" and source else entry.status
-    words = clipped(": ".join(part for part in (status, source) if part) or NONE, 90)
-    mark = "words assumed" if entry.status in UNWRITTEN else "words"
-    return Row(clipped(entry.label, 70), (Cell(value_words(kit, entry), kit.href(entry.key)), Cell(words, css=mark)))
+        source = ""
+    status = "" if entry.status in ("quoted", "definition") else entry.status
+    words = clipped(": ".join(part for part in (status, source) if part), 90)
+    css = "assumed" if entry.status in UNWRITTEN else ""
+    return Row(clipped(entry.label, 70), (Cell(value_words(kit, entry), kit.href(entry.key), css),), note=words)
+
+
+def all_terms(kit: Kit, one: Candidate) -> dict[str, Table]:
+    """What somebody wrote for this candidate, what it shares with others, and what was taken by default."""
+    entries = [kit.report.by_key[key] for key in one.terms]
+    written = [entry for entry in entries if entry.status not in UNWRITTEN]
+    own, shared = ([entry for entry in written if (entry.scope == one.id) is mine] for mine in (True, False))
+    defaults = [entry for entry in entries if entry.status in UNWRITTEN]
+    return {
+        "terms": terms(kit, one, own, "t-terms", "Its own"),
+        "shared": terms(kit, one, shared, "t-shared", "Shared with other candidates"),
+        "defaults": terms(kit, one, defaults, "t-defaults", "Taken by default"),
+    }
 
 
 def measures(kit: Kit, one: Candidate, *, first: bool) -> Table:
@@ -84,14 +74,13 @@ def measures(kit: Kit, one: Candidate, *, first: bool) -> Table:
     known = [measure for measure in MEASURES if kit.has(one.key(measure.key)) and (measure.key in FIRST) is first]
     rows = tuple(_measure_row(kit, one, measure) for measure in known)
     name, title = ("t-measures", "Measures") if first else ("t-more-measures", "More measures")
-    return Table(name, title, (("Figure", ""), ("What it is", "")), rows, "Measure", css="measures")
+    return Table(name, title, (("Figure", ""),), rows, "Measure", css="measures")
 
 
 def _measure_row(kit: Kit, one: Candidate, measure: Measure) -> Row:
-    words = measure.means + (f". Accountants: {measure.term}" if measure.term else "")
-    return Row(
-        measure.name, (Cell(told(one, measure, kit.numbers), kit.href(one.key(measure.key))), Cell(words, css="words"))
-    )
+    words = measure.means[0].upper() + measure.means[1:] + (f". Accountants: {measure.term}" if measure.term else "")
+    figure = Cell(told(one, measure, kit.numbers), kit.href(one.key(measure.key)))
+    return Row(measure.name, (figure,), note=f"{words}.")
 
 
 def classes(kit: Kit, one: Candidate) -> Table | None:
@@ -148,8 +137,7 @@ def build(kit: Kit) -> list[Page]:
             "one": one,
             "name": kit.name(one.id),
             "standing": standing(kit, one),
-            "terms": terms(kit, one, written=True),
-            "defaults": terms(kit, one, written=False),
+            **all_terms(kit, one),
             "measures": measures(kit, one, first=True),
             "more": measures(kit, one, first=False),
             "classes": classes(kit, one),
@@ -161,7 +149,6 @@ def build(kit: Kit) -> list[Page]:
             "points": points(kit, one, mine),
             "schedules": [schedule(kit, one, report.years, "t-schedule", "Schedule by year of operation", "Year")],
         }
-        data["places"] = [(place, words) for place, words, shown in PLACES if not shown or data[shown]]
         pages.append(Page(kit.pages_of[one.id], kit.name(one.id), "candidate.html.j2", data, "", one))
     return pages
 

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from tco.analyses.not_to_exceed import nothing_ranged
 from tco.publish.drawings import by_fiscal_year
-from tco.publish.numbers import listed, month_name
+from tco.publish.numbers import NO_BREAK, listed
 from tco.publish.pages.accounts import bridge, budget, framework, lease_accounting
 from tco.publish.pages.costs import cash, kind_key
+from tco.publish.pages.fit import MONTHS
 from tco.publish.parts import Cell, Kit, Page, Row, Table
 from tco.report import Candidate
 
 
 def year_end(kit: Kit, year: int) -> str:
-    """When a fiscal year of the study ends: ``June 2028``."""
+    """When a fiscal year of the study ends: ``to Jun 2028``, in two lines at most."""
     facts = kit.report.facts
     first = facts.year + (1 if facts.month >= facts.fiscal_month and facts.fiscal_month > 1 else 0)
     month = (facts.fiscal_month - 2) % 12 + 1
-    return month_name(first + year - 1, month)
+    return f"to {MONTHS[month - 1]}{NO_BREAK}{first + year - 1}"
 
 
 def statement(kit: Kit, one: Candidate, years: list[int]) -> Table:
@@ -29,7 +30,7 @@ def statement(kit: Kit, one: Candidate, years: list[int]) -> Table:
         cells = [Cell(numbers.whole(sum(v for v, y in zip(row, of, strict=True) if y == year))) for year in years]
         whole = Cell(numbers.whole(sum(row)), kit.href(key), "strong")
         rows.append(Row(label, (*cells, whole), css="total" if key.endswith(".net") else ""))
-    columns = (*((f"To {year_end(kit, year)}", numbers.currency) for year in years), ("In all", numbers.currency))
+    columns = (*((year_end(kit, year), numbers.currency) for year in years), ("In all", numbers.currency))
     keys = [key for _, _, key in lines] + [f"{one.id}.statement.net"]
     return Table(f"t-fiscal-{one.place}", kit.name(one.id), columns, tuple(rows), "Kind of cost", "", kit.traced(keys))
 
@@ -39,7 +40,7 @@ def build(kit: Kit) -> list[Page]:
     report = kit.report
     years = sorted(set(report.fiscal_years))
     most = max((len(entry.axis_labels) for entry in report.entries if entry.axis == "fiscal year"), default=0)
-    every = {year: f"To {year_end(kit, year)}" for year in range(1, max(most, *years) + 1)}
+    every = {year: year_end(kit, year) for year in range(1, max(most, *years) + 1)}
     names = {year: every[year] for year in years}
     data = {
         "figure": kit.draw(by_fiscal_year),

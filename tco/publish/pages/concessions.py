@@ -51,7 +51,7 @@ def _row(kit: Kit, offer: Offer, term: Solution, *, first: bool) -> Row:
         Cell(value_told(kit.numbers, figure, figure.value), kit.href(kit.report.home[figure.key])),
         Cell(digits + (" (a jump)" if root.kind == "jump" else ""), css="strong" if first else ""),
         Cell(change),
-        Cell(command(kit, offer, term), css="words"),
+        Cell(command(kit, offer, term), css="words command"),
     )
     return Row(clipped(figure.label, 70), cells, css="best" if first else "")
 

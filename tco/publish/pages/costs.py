@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from tco.publish.drawings import by_year, cumulative, make_up
 from tco.publish.drawings_more import class_cost, stop_after
 from tco.publish.numbers import NONE
-from tco.publish.parts import Cell, Kit, Page, Row, Table
+from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
 
 
 def kind_key(kind: str) -> str:
@@ -16,44 +16,41 @@ def kind_key(kind: str) -> str:
 
 
 def by_kind(kit: Kit) -> Table:
-    """Today's money by kind, one column a candidate."""
+    """Today's money of every candidate by kind."""
     report, numbers = kit.report, kit.numbers
     rows = []
-    for kind in report.kinds:
+    for one in report.candidates:
         cells = []
-        for one in report.candidates:
+        for kind in report.kinds:
             value = one.kinds.get(kind)
             key = one.key(f"pv_{kind_key(kind)}")
             cells.append(Cell(NONE) if value is None else Cell(numbers.whole(value), kit.href(key)))
-        rows.append(Row(kind.capitalize(), tuple(cells)))
-    total = tuple(
-        Cell(numbers.whole(one.measures["present_value"]), kit.href(one.key("present_value")))
-        for one in report.candidates
-    )
-    rows.append(Row("Cost in today’s money", total, css="total"))
-    columns = tuple((kit.name(one.id), numbers.currency) for one in report.candidates)
-    note = "A receipt is negative. Each figure is rounded for itself, so a column may miss its total by a unit."
-    return Table("t-kinds", "Today’s money by kind of cost", columns, tuple(rows), "Kind of cost", note)
+        whole = Cell(numbers.whole(one.measures["present_value"]), kit.href(one.key("present_value")), "strong")
+        rows.append(Row(clipped(one.name, 45), (*cells, whole), place=one.place))
+    heads = [kind.capitalize() for kind in report.kinds]
+    columns = tuple((head, numbers.currency) for head in [*heads, "In today’s money"])
+    note = "A receipt is negative. Each figure is rounded for itself, so a row may miss its total by a unit."
+    return Table("t-kinds", "Today’s money by kind of cost", columns, tuple(rows), "Candidate", note, css="many")
 
 
 def cash(
     kit: Kit, numbers_of: tuple[int, ...], name: str, title: str, head: str, names: Mapping[int, str] | None = None
 ) -> Table:
-    """Cash by year: plain sums of the statement, one column a candidate; `names` are those of the years."""
+    """Cash of every candidate by year: plain sums of the statement; `names` are those of the years."""
     report, numbers = kit.report, kit.numbers
+    years = sorted(set(numbers_of))
     rows = []
-    for year in sorted(set(numbers_of)):
+    for one in report.candidates:
         cells = [
-            Cell(numbers.whole(sum(v for v, y in zip(one.net, numbers_of, strict=True) if y == year)))
-            for one in report.candidates
+            Cell(numbers.whole(sum(v for v, y in zip(one.net, numbers_of, strict=True) if y == year))) for year in years
         ]
-        rows.append(Row(names[year] if names else f"{head} {year}", tuple(cells)))
-    total = tuple(Cell(numbers.whole(one.measures["total"]), kit.href(one.key("total"))) for one in report.candidates)
-    rows.append(Row("Paid in all", total, css="total"))
-    columns = tuple((kit.name(one.id), numbers.currency) for one in report.candidates)
+        whole = Cell(numbers.whole(one.measures["total"]), kit.href(one.key("total")), "strong")
+        rows.append(Row(clipped(one.name, 45), (*cells, whole), place=one.place))
+    heads = [names[year] if names else f"{head} {year}" for year in years]
+    columns = tuple((words, numbers.currency) for words in [*heads, "In all"])
     note = "Nothing discounted; receipts deducted in the year they come in."
     traced = kit.traced(f"{one.id}.statement.net" for one in report.candidates)
-    return Table(name, title, columns, tuple(rows), head, note, traced)
+    return Table(name, title, columns, tuple(rows), "Candidate", note, traced, "many")
 
 
 def lives(kit: Kit) -> Table | None:

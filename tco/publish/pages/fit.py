@@ -12,9 +12,9 @@ SHADES = (0.2, 0.4, 0.6, 0.8)
 UNSEEN = 0.0005
 
 
-def shade(shown: float) -> str:
-    """The class of a utilisation, by the figure that is shown; 1 and above stands out."""
-    return "full" if shown >= 1 else f"h{sum(shown >= limit for limit in SHADES)}"
+def shade(value: float) -> str:
+    """The class of a utilisation, by the figure that is shown; more hours than there are stand out."""
+    return "full" if value > 1 + UNSEEN else f"h{sum(round(value, 2) >= limit for limit in SHADES)}"
 
 
 def press_name(kit: Kit, one: Candidate, press: Press) -> str:
@@ -24,15 +24,21 @@ def press_name(kit: Kit, one: Candidate, press: Press) -> str:
 
 def by_calendar_month(kit: Kit, key: str, row: tuple[float, ...]) -> tuple[Cell, ...]:
     """The fullest of all years for each calendar month, shaded, and the peak."""
-    numbers, report = kit.numbers, kit.report
+    report = kit.report
     by_month: dict[int, float] = {}
     for month, value in zip(report.calendar_months, row, strict=False):
         by_month[month - 1] = max(by_month.get(month - 1, 0.0), value)
     cells = []
     for place in range(12):
         value = by_month.get((report.facts.month - 1 + place) % 12, 0.0)
-        cells.append(Cell(numbers.percent(value), css=shade(round(value, 2))))
-    return (*cells, Cell(numbers.percent(max(row)), kit.href(key), "strong"))
+        cells.append(Cell(_used(kit, value), css=shade(value)))
+    return (*cells, Cell(_used(kit, max(row)), kit.href(key), "strong"))
+
+
+def _used(kit: Kit, value: float) -> str:
+    """A share of hours; a little more than all of them does not look like all of them."""
+    words = kit.numbers.percent(value)
+    return f">{words}" if value > 1 + UNSEEN and words == kit.numbers.percent(1) else words
 
 
 def month_heads(kit: Kit) -> tuple[tuple[str, str], ...]:
@@ -109,7 +115,7 @@ def scope(kit: Kit) -> Table | None:
             ]  # fmt: skip
             cells.append(Cell(", ".join(parts) or NONE, css="words"))
         rows.append(Row(clipped(work, 50), tuple(cells)))
-    columns = tuple((kit.name(one.id), "") for one in report.candidates)
+    columns = tuple((clipped(kit.name(one.id), 40), "") for one in report.candidates)
     keys = [f"{one.id}.placing.{line}" for line in ("outside", "unplaced") for one in report.candidates]
     note = "Shares of the pages asked for, over all months compared."
     return Table("t-scope", "Who does which work", columns, tuple(rows), "Kind of work", note, kit.traced(keys))

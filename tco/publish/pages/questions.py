@@ -61,7 +61,7 @@ def letters(kit: Kit) -> tuple[Letter, ...]:
     found: list[Letter] = []
     for one in kit.report.questions:
         asked, folded = (
-            tuple(Asked(item.text, _why(kit, item.warning), item.decides) for item in items)
+            tuple(Asked(item.text, _why(kit, item.warning, one.name), item.decides) for item in items)
             for items in (one.asked, one.folded)
         )
         name = kit.name(one.candidate) if one.candidate else one.name
@@ -71,8 +71,9 @@ def letters(kit: Kit) -> tuple[Letter, ...]:
     return tuple(found)
 
 
-def _why(kit: Kit, warning: QuoteWarning) -> str:
-    parts = [warning.title, stake(kit, warning), f"meanwhile: {warning.assumed}" if warning.assumed else ""]
+def _why(kit: Kit, warning: QuoteWarning, owner: str) -> str:
+    meanwhile = f"meanwhile: {warning.assumed}" if warning.assumed else ""
+    parts = [_alone(warning.title, owner), stake(kit, warning), meanwhile]
     return "; ".join(part.rstrip(".") for part in parts if part)
 
 
@@ -122,7 +123,7 @@ def switches(kit: Kit, found: Silence) -> Table | None:
 
 
 def points(kit: Kit, owner: Candidate, some: Sequence[QuoteWarning]) -> Table | None:
-    """Points of one candidate by how much they weigh: what is unsaid, how it is read meanwhile, what it may cost."""
+    """Points of one candidate by how much they weigh: what is unsaid, what it may cost, how it is read meanwhile."""
     if not some:
         return None
     rows = []
@@ -130,16 +131,22 @@ def points(kit: Kit, owner: Candidate, some: Sequence[QuoteWarning]) -> Table | 
     for standing in dict.fromkeys(_standing(one) for one in some):
         rows.append(Row(standing, (), css="group"))
         for one in (one for one in some if _standing(one) == standing):
-            cells = [Cell(one.assumed or NONE, css="words")]
-            if is_staked:
-                cells.append(Cell(stake(kit, one) or NONE, css="words"))
-            title = one.title.removeprefix(f"{owner.name}: ")
-            where = f", line {one.line}" if one.line else ""
-            settled = f"settled: {one.accepted}; " if one.accepted else ""
-            head = clipped(title[:1].upper() + title[1:], 160)
-            rows.append(Row(head, tuple(cells), note=f"{settled}{one.key}{where}"))
-    columns = (("Read meanwhile as", ""), *([("At stake", "")] if is_staked else []))
+            parts = [
+                f"Settled: {one.accepted}" if one.accepted else "",
+                f"Meanwhile: {one.assumed}" if one.assumed else "",
+                f"{one.key}, line {one.line}" if one.line else one.key,
+            ]
+            head = clipped(_alone(one.title, owner.name), 160)
+            cells = (Cell(stake(kit, one) or NONE, css="words"),) if is_staked else ()
+            rows.append(Row(head, cells, note=". ".join(part.rstrip(".") for part in parts if part)))
+    columns = (("At stake", ""),) if is_staked else ()
     return Table("t-points", "Points to settle", columns, tuple(rows), "Point", css="points")
+
+
+def _alone(title: str, owner: str) -> str:
+    """The title of a point where the name of its candidate stands above."""
+    words = title.removeprefix(f"{owner}: ")
+    return words[:1].upper() + words[1:]
 
 
 def _standing(one: QuoteWarning) -> str:

@@ -153,20 +153,28 @@ def cross(kit: Kit, one: Cross, place: int) -> Table:
         for value in (one.across.low, one.across.value, one.across.high)
     )
     step = column_step([value for row in one.leads for value in row])
+    same_all = report.sensitivity is not None and {name for row in one.winners for name in row} == {
+        report.sensitivity.leader
+    }
     rows = []
     for value, names, leads in zip((one.down.low, one.down.value, one.down.high), one.winners, one.leads, strict=True):
         cells = []
         for name, lead in zip(names, leads, strict=True):
             who = kit.name(name) if name else "nobody"
             same = report.sensitivity is not None and name == report.sensitivity.leader
-            cells.append(
-                Cell(f"{who}, by {numbers.whole(lead, step)}" if same else who, css="words" if same else "words lost")
-            )
+            if same_all:
+                cells.append(Cell(numbers.whole(lead, step)))
+            elif same:
+                cells.append(Cell(f"{who}, by {numbers.whole(lead, step)}", css="words"))
+            else:
+                cells.append(Cell(who, css="words lost"))
         rows.append(Row(value_told(numbers, one.down, value), tuple(cells)))
     down, across = (figure_name(report, figure, 70) for figure in (one.down, one.across))
+    # Where the same candidate leads throughout, its lead says all.
+    whose = f": lead of {kit.name(report.sensitivity.leader)}" if same_all and report.sensitivity else ""
     return Table(
         f"t-cross-{place}",
-        f"{down} and {across} together",
+        f"{down} and {across} together{whose}",
         columns,
         tuple(rows),
         f"{clipped(one.down.label, 40)} \\ {clipped(one.across.label, 40)}",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from tco.analyses.breakeven import Pair
 from tco.analyses.crossings import Best
@@ -10,9 +11,10 @@ from tco.publish import sentences
 from tco.publish.drawings_volume import cost_per_page, names_of, ribbon
 from tco.publish.numbers import NONE, listed
 from tco.publish.pages import fit
-from tco.publish.parts import Cell, Kit, Page, Row, Table
+from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
 
 UNDONE, BEYOND = "leaves work undone", "prints more in a month than is recommended"
+MOST_PAIRS = 12
 SLIDES = 50  # volumes the slider stops at
 
 
@@ -59,18 +61,28 @@ def doubts(kit: Kit, best: Best) -> str:
     return "; ".join(told)
 
 
-def pairs(kit: Kit) -> Table:
-    """Every pair of candidates with all its ties and jumps."""
+def pairs(kit: Kit) -> tuple[Table, Table | None]:
+    """Pairs of candidates with all ties and jumps: every one, or those of the leader and the others apart."""
     report, volumes = kit.report, kit.report.volumes
     assert volumes is not None
-    rows = [_pair_row(kit, pair) for pair in volumes.pairs]
-    traced = kit.traced(one.key("present_value") for one in report.candidates)
+    leader = report.verdict.leader
+    first = [pair for pair in volumes.pairs if leader in (pair.first, pair.second)]
+    if len(volumes.pairs) <= MOST_PAIRS or not first:
+        return _pairs(kit, volumes.pairs, "t-pairs", "Break-even volume of each pair"), None
+    others = [pair for pair in volumes.pairs if pair not in first]
+    mine, rest = f"Break-even volume with {kit.name(leader or '')}", "Break-even volume of other pairs"
+    return _pairs(kit, first, "t-pairs", mine), _pairs(kit, others, "t-other-pairs", rest)
+
+
+def _pairs(kit: Kit, some: Sequence[Pair], name: str, title: str) -> Table:
+    rows = [_pair_row(kit, pair) for pair in some]
+    traced = kit.traced(one.key("present_value") for one in kit.report.candidates)
     note = (
         "At a tie both cost the same; at a jump a settlement, a band or a post makes the dearer one cheaper from one "
         "volume to the next. “Never” is an answer: the same candidate is cheaper throughout."
     )
     columns = (("Cheaper at the low end", ""), ("Changes", "pages a month"), ("Cheaper at the high end", ""))
-    return Table("t-pairs", "Break-even volume of each pair", columns, tuple(rows), "Pair", note, traced)
+    return Table(name, title, columns, tuple(rows), "Pair", note, traced, "pairs")
 
 
 def _pair_row(kit: Kit, pair: Pair) -> Row:
@@ -83,9 +95,10 @@ def _pair_row(kit: Kit, pair: Pair) -> Row:
             told.append(f"the same from {numbers.whole(one.low)} to {numbers.whole(one.high)}")
         else:
             told.append(f"tie at {numbers.whole(one.low)}" + ("" if one.changes else " (touches only)"))
-    ends = [kit.name(end) if end else "both" for end in (pair.cheaper_at_low, pair.cheaper_at_high)]
+    first, second = (clipped(kit.name(name), 60) for name in (pair.first, pair.second))
+    ends = [clipped(kit.name(end), 60) if end else "both" for end in (pair.cheaper_at_low, pair.cheaper_at_high)]
     cells = (Cell(ends[0], css="words"), Cell("; ".join(told) or "never", css="words"), Cell(ends[1], css="words"))
-    return Row(f"{kit.name(pair.first)} and {kit.name(pair.second)}", cells)
+    return Row(f"{first} and {second}", cells)
 
 
 def utilisation(kit: Kit) -> Table | None:
@@ -143,7 +156,7 @@ def build(kit: Kit) -> list[Page]:
         "ribbon_traced": kit.traced([one.key("present_value") for one in report.candidates] + ["volume_scale"]),
         "slide": slide(kit),
         "ranges": ranges(kit) if known else None,
-        "pairs": pairs(kit) if known else None,
+        "pairs": pairs(kit) if known else (),
         "hours": utilisation(kit),
         "week": fit.busiest_week(kit),
         "due": fit.due(kit),

@@ -69,7 +69,7 @@ def test_parts_of_the_budget_and_what_it_should_not_exceed(study):
     assert more == pytest.approx(20 * 15 * 0.75, abs=2)  # 15 rents, less the relief of 25 %
     assert loan["Not to exceed"] == loan["Paid in the year"]
     note = next(table.note for table in data["budgets"] if table.title == "Used")
-    assert note == "Not to exceed: with the dearer end of Rent each time."
+    assert note == "Not to exceed: what is paid in the year, computed again with the dearer end of Rent each time."
 
 
 def test_the_way_from_cash_to_expense_adds_up(study):

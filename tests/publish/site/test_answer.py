@@ -165,7 +165,7 @@ def test_only_work_without_a_place_bars():
 
 
 def test_the_volume_page_tells_ties_jumps_and_never():
-    rows = {row.head: row.cells[1].text for row in volume.pairs(kit(mock.report())).rows}
+    rows = {row.head: row.cells[1].text for row in volume.pairs(kit(mock.report()))[0].rows}
     assert rows == {
         "Keep the Alder and Lease the Birch": "tie at 54,210",
         "Keep the Alder and Buy the Cedar": "jump between 24,000 and 24,001",
@@ -174,11 +174,23 @@ def test_the_volume_page_tells_ties_jumps_and_never():
 
 
 def test_more_hours_than_there_are_stand_out():
-    assert fit.shade(1.0) == "full"
-    assert fit.shade(0.99) == "h4"
+    assert fit.shade(1.004) == "full"
+    assert fit.shade(1.0) == fit.shade(0.99) == "h4"
     assert fit.shade(0.0) == "h0"
     table = volume.utilisation(kit(mock.report()))
     assert any(cell.css == "full" for row in table.rows for cell in row.cells)
+    told = [cell.text for cell in fit.by_calendar_month(kit(mock.report()), "volume_scale", (1.004, 1.0, 1.03, 0.996))]
+    assert told[:4] == [">100%", "100%", "103%", "100%"]
+
+
+def test_of_many_pairs_those_of_the_leader_come_first(monkeypatch):
+    monkeypatch.setattr(volume, "MOST_PAIRS", 2)
+    report = mock.report()
+    first, rest = volume.pairs(kit(report))
+    leader = report.candidate(report.verdict.leader).name
+    assert len(report.volumes.pairs) == len(first.rows) + len(rest.rows) > len(first.rows) > 0
+    assert all(leader in row.head for row in first.rows)
+    assert not any(leader in row.head for row in rest.rows)
 
 
 def test_tax_cautions_only_where_tax_is_computed():

@@ -156,6 +156,16 @@ def test_every_sheet_tells_the_study_its_author_and_what_it_was_made_from(site):
     assert not re.search(r"[<>&'(){}]", foot)
 
 
+def test_a_page_of_several_sections_leads_to_each_of_them(site):
+    made = site[1]
+    for name in ("costs.html", "volume.html", "cash.html"):
+        text = made[name].decode()
+        links = re.findall(r'<a href="(#[^"]+)">', text.partition('<nav class="jump')[2].partition("</nav>")[0])
+        places = re.findall(r'<section class="sec[^"]*" id="([^"]+)"', text)
+        assert [link[1:] for link in links] == (places if len(places) > 2 else []), name
+    assert 'class="jump' not in made["print.html"].decode()
+
+
 def shown_as(entry):
     """The size of every value an entry holds, also in hundredths."""
     values = [abs(value) for row in (*entry.values, entry.total or ()) for value in row]

@@ -6,6 +6,7 @@ from tco.analyses.breakeven import break_even
 from tco.assemble import build
 from tco.model.evaluate import evaluate
 from tco.publish.numbers import Numbers
+from tco.publish.pages.candidate import all_terms
 from tco.publish.pages.candidate import build as pages_of
 from tco.publish.pages.clicks import ladder
 from tco.publish.parts import Kit
@@ -82,6 +83,32 @@ def test_every_gap_of_a_candidate_stands_on_its_page(study):
     ids = {key for key, _ in scenario.candidates_all}
     owned = [gap for gap in scenario.gaps if gap.path.split(".")[0] in ids]
     assert sorted(owned, key=str) == sorted((gap for one in report.candidates for gap in one.gaps), key=str)
+
+
+def test_terms_of_a_candidate_stand_apart_from_what_it_shares_and_from_defaults(study):
+    _, _, _, report = study
+    kit = Kit(report, Numbers("en_US", "USD"))
+    for one in report.candidates:
+        tables = all_terms(kit, one)
+        keys = {name: {row.cells[0].href for row in table.rows if row.cells} for name, table in tables.items()}
+        wanted = {kit.href(key): report.by_key[key] for key in one.terms}
+        assert set().union(*keys.values()) == set(wanted)
+        assert sum(map(len, keys.values())) == len(wanted)
+        assert all(wanted[key].scope == one.id for key in keys["terms"])
+        assert all(wanted[key].scope != one.id for key in keys["shared"])
+        assert all(wanted[key].status in ("assumed", "unknown") for key in keys["defaults"])
+
+
+def test_rates_of_several_bands_come_from_where_each_of_them_comes_from():
+    scenario = load_text(RICH)
+    model = build(scenario)
+    report = make_report(scenario, model, evaluate(model), None)
+    several = [line for line in model.lines if line.entry_origins]
+    assert several
+    for line in several:
+        entry = report.by_key[line.id]
+        assert set(entry.status.split("; ")) == {one.status for one in line.entry_origins}
+        assert all(one.source in entry.source for one in line.entry_origins)
 
 
 @pytest.fixture(scope="module", params=DEMOS, ids=[path.stem for path in DEMOS])

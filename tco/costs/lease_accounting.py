@@ -99,7 +99,7 @@ def _by_year(block: Block, key: str, label: str, row: Line, clock: Clock) -> Non
 def _lease(desk: Desk, block: Block, terms: LeaseAccounting, life: Figure | None, one: Leased, clock: Clock) -> Shown:
     block.choice("framework", "Framework", terms.framework)
     month = block.line("month", "Month of the lease", "1", clock.month - one.there.first + 1)
-    months = desk.take(block, one.terms.months, "Term of the lease", "1")
+    months = desk.take(block, one.terms.months, "Term of the lease, months", "1")
     in_term = block.state("in_term", "In the term", (month > 0) & (month <= months))
     debt = _debt(desk, block, terms, one, month)
     parts = [debt.at_signing, one.fees] if debt.ahead is None else [debt.at_signing, debt.ahead, one.fees]
@@ -158,7 +158,7 @@ def _evenly(
 ) -> Line:
     """The right of use in equal parts over the term; over the life of a press that is bought, within the term."""
     if one.terms.at_end != "buy":
-        each = right / desk.take(block, one.terms.months, "Term of the lease", "1")
+        each = right / desk.take(block, one.terms.months, "Term of the lease, months", "1")
         return block.flow("even", "Right of use in equal parts", "money/month", booked(each * in_term))
     whole = _life(desk, block, life)
     within = block.state("writes", "Within term and life", in_term & (month <= whole))
@@ -169,7 +169,7 @@ def _by_class(
     desk: Desk, block: Block, life: Figure | None, one: Leased, debt: _Debt, even: Line, in_term: Line
 ) -> tuple[Line, Line]:
     """Finance or operating, by the tests whose figures are known; what is written off, and the expense."""
-    months = desk.take(block, one.terms.months, "Term of the lease", "1")
+    months = desk.take(block, one.terms.months, "Term of the lease, months", "1")
     tests = []
     if life is not None:
         most = _life(desk, block, life) * desk.constant(block, "major_part")
@@ -210,7 +210,7 @@ def _minimum(desk: Desk, block: Block, terms: LeaseAccounting, one: Minimum, pla
     assert one.terms.months is not None
     rate = desk.take(block, terms.rate, "Borrowing rate, nominal a year", "1/year", percent=True)
     part = desk.take(block, one.terms.equipment_share, "Share for the press", "1", percent=True)
-    length = desk.take(block, one.terms.months, "Contract length", "1")
+    length = desk.take(block, one.terms.months, "Contract length, months", "1")
     month = block.line(f"minimum_month_{place}", f"Contract month, plan {place}", "1", clock.month - one.first + 1)
     ends = block.state(f"minimum_ends_{place}", f"Ends a settlement period, plan {place}",
                        equals(mod(month, one.period), 0) | equals(month, length))  # fmt: skip

@@ -39,7 +39,7 @@ class Rents:
 def rents(desk: Desk, terms: Lease, there: Window, clock: Clock) -> Rents:
     """Describe the rents of the term: some at signing, the others every so many months."""
     block = there.block
-    months = desk.take(block, terms.months, "Term of the lease", "1")
+    months = desk.take(block, terms.months, "Term of the lease, months", "1")
     every = desk.take(block, terms.every_months, "Months between rents", "1")
     ahead = desk.take(block, terms.advance_rents, "Rents at signing", "1")
     number = block.line("rents", "Number of rents", "1", months / every)

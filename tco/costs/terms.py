@@ -16,7 +16,7 @@ def term_end(desk: Desk, block: Block, lease: Lease, first: Line) -> Line:
     known = block.builder.by_id.get(f"{block.id}.term_end")
     if known is not None:
         return known
-    months = desk.take(block, lease.months, "Term of the lease", "1")
+    months = desk.take(block, lease.months, "Term of the lease, months", "1")
     return block.line("term_end", "Last month of the term", "1", first + months - 1)
 
 

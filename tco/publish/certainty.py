@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tco.analyses.risk import NotAssessed, Risk
+from tco.publish.drawings_risk import of_hundred
 from tco.publish.numbers import counted, listed
 from tco.publish.parts import Kit
 
@@ -12,10 +13,7 @@ def how_sure(kit: Kit) -> str:
     risk = kit.report.risk
     if isinstance(risk, Risk):
         chance = risk.chance(risk.leader)
-        some = f"{chance.count} of 100"
-        if chance.count == 100 and chance.probability < 1:
-            some = "more than 99 of 100"
-        return f"{kit.name(risk.leader)} is cheapest in {some} of the futures you described"
+        return f"{kit.name(risk.leader)} is cheapest in {of_hundred(chance)} of 100 of the futures you described"
     words = "not assessed"
     if isinstance(risk, NotAssessed):
         words += f": no range is written on {listed([_named(kit, item) for item in risk.missing], 'nor on')}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tco.analyses.ranged import Ranged
-from tco.analyses.risk import Risk
+from tco.analyses.risk import Chance, Risk
 from tco.analyses.sensitivity import Swing
 from tco.publish.drawings import GAP, both, scale_for
 from tco.publish.figures import SLIM, WIDE, Align, Figure, Plot, colour, fitted, shortened, text_width
@@ -27,6 +27,13 @@ def shares(report: Report) -> tuple[tuple[str, int], ...]:
     else:
         found = []
     return tuple(sorted((pair for pair in found if pair[1]), key=lambda pair: -pair[1]))
+
+
+def of_hundred(chance: Chance) -> str:
+    """In how many of 100 futures a candidate is cheapest; neither all nor none where a few are otherwise."""
+    if chance.count == 100 and chance.probability < 1:
+        return "more than 99"
+    return "fewer than 1" if chance.count == 0 and chance.probability > 0 else str(chance.count)
 
 
 def squares(report: Report, _: Numbers) -> Figure | None:
@@ -63,7 +70,8 @@ def squares(report: Report, _: Numbers) -> Figure | None:
     what = "futures you described" if drawn else "what-ifs of the table"
     first, most = found[0]
     subject = f"{shortened(names[first], 60)} is cheapest in" if first else "Nobody does all the work in"
-    title = f"{subject} {most} of {total} {what}"
+    told = of_hundred(report.risk.chance(first)) if isinstance(report.risk, Risk) and first else str(most)
+    title = f"{subject} {told} of {total} {what}"
     desc = "; ".join(f"{shortened(names[name], 60)} {count}" for name, count in found)
     if drawn:
         subtitle = (

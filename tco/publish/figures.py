@@ -261,6 +261,11 @@ class Plot:
         return render(self.spec(title), name, title, desc, css, (self.width, self.height))
 
 
+def _short(found: re.Match[str]) -> str:
+    """A position to the hundredth of a pixel; words of a drawing stay as they are."""
+    return f"{float(found[0]):.2f}".rstrip("0").rstrip(".")
+
+
 def _scale(domain: Point) -> Spec:
     return {"domain": list(domain), "nice": False, "zero": False}
 
@@ -281,7 +286,7 @@ def render(spec: Spec, name: str, title: str, desc: str, css: str, size: Point) 
     drawn = str(vl_convert.vegalite_to_svg(json.dumps(spec), vl_version="5.8"))
     body = drawn[drawn.index(">") + 1 : drawn.rindex("</svg>")]
     body = re.sub(r' (?:role|class|aria-[a-z]+|font-family)="[^"]*"', "", body)
-    body = re.sub(r"-?\d+\.\d{3,}", lambda found: f"{float(found[0]):.2f}".rstrip("0").rstrip("."), body)
+    body = re.sub(r"<[^>]*>", lambda tag: re.sub(r"-?\d+\.\d{3,}", _short, tag[0]), body)
     body = re.sub(r'<path(?: d="[^"]*")?(?: display="none")?/>', "", body)
     body = re.sub(r'\bid="', f'id="{name}-', body)
     body = body.replace("url(#", f"url(#{name}-")

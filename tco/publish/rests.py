@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tco.analyses.evidence import STATUSES, Rests
+from tco.analyses.evidence import ENOUGH, STATUSES, STEP, Rests
 from tco.publish.numbers import listed
 from tco.publish.parts import Cell, Fact, Kit, Link, Row, Table, clipped
 
@@ -33,7 +33,7 @@ def shares(kit: Kit) -> Table | None:
         needed = Cell(f"{one.needed} of {one.figures}")
         whose = kit.report.candidate(one.candidate)
         rows.append(Row(kit.name(one.candidate), (*cells, needed), kit.pages_of[one.candidate], whose.place))
-    columns = (*((status.capitalize(), "") for status in seen), ("Figures", f"for {kit.numbers.percent(0.9)}"))
+    columns = (*((status.capitalize(), "") for status in seen), ("Figures", f"for {kit.numbers.percent(ENOUGH)}"))
     note = (
         f"{told.counting} figures that count months, presses or sides are not moved, nor are {told.nothing} that are "
         "nothing; the volume scale is left out."
@@ -62,7 +62,7 @@ def _heaviest(kit: Kit, one: Rests, number: int) -> Table:
         )  # fmt: skip
         rows.append(Row(clipped(each.label, 70), cells))
     currency = kit.numbers.currency
-    more = f"{kit.numbers.percent(0.01)} more costs"
+    more = f"{kit.numbers.percent(STEP)} more costs"
     columns = (("Figure", ""), (more, currency), ("Share", ""), ("Status", ""), ("Source", ""))
     note = f"Together {kit.numbers.percent(one.reached)} of the weight. All other candidates stand in the workbook."
     title = f"The heaviest figures: {kit.name(one.candidate)}"

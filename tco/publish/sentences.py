@@ -246,7 +246,19 @@ def _open(report: Report) -> Fact:
 
 
 def capacity_words(kit: Kit) -> str:
-    """Whether the work fits into the hours, or that nobody looked."""
+    """Whether the work fits into the hours and under what is recommended, or that nobody looked."""
+    return _hours_words(kit) + ("; a press prints more in a month than is recommended" if _is_beyond(kit) else "")
+
+
+def _is_beyond(kit: Kit) -> bool:
+    """Whether at the own volume a press of the leader prints more in its busiest month than is recommended for it."""
+    volumes, leader, own = kit.report.volumes, kit.report.verdict.leader, kit.report.facts.average_sides
+    if volumes is None or volumes.fit is None or leader is None:
+        return False
+    return any(low <= own <= high for low, high in volumes.fit.stretches(volumes.fit.beyond[leader]))
+
+
+def _hours_words(kit: Kit) -> str:
     if not kit.report.capacity_checked:
         some = any(press.utilisation is not None for one in kit.report.candidates for press in one.presses)
         return "capacity not checked for every press: speeds are missing" if some else "capacity not checked"

@@ -40,7 +40,7 @@ def contract(desk: Desk, block: Block, plan: Service, presses: Sequence[Placed],
     if plan.months is None:
         length = block.line("length", "Months of the plan", "1", use + 0)
     else:
-        stated = desk.take(block, plan.months, "Contract length", "1")
+        stated = desk.take(block, plan.months, "Contract length, months", "1")
         length = block.line("length", "Months of the plan", "1", largest(stated, use))
     running = (clock.month >= first) & (clock.month <= first + length - 1)
     active = block.state("active", "In contract", running)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from tco.advice.verdict import TOO_CLOSE
+from tco.analyses.evidence import STEP
 from tco.publish import rests, sentences
 from tco.publish.measure_words import MEASURES
 from tco.publish.parts import Kit, Page
@@ -18,6 +20,9 @@ def build(kit: Kit) -> list[Page]:
         "evidence": rests.shares(kit),
         "heaviest": rests.heaviest(kit),
         "gaps": report.gaps,
+        "step": kit.numbers.percent(STEP),
+        "whole": kit.numbers.percent(1),
+        "close": kit.numbers.percent(TOO_CLOSE),
         "rate": kit.numbers.percent(report.facts.discount_rate, 1),
         "basis": report.facts.discount_basis,
         "tax": report.facts.income_tax,

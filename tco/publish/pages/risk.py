@@ -11,7 +11,7 @@ from tco.analyses.shapes import BEYOND, SHAPES
 from tco.analyses.stress import Cell as Asked
 from tco.publish.certainty import how_sure, regret_words
 from tco.publish.drawings_map import two_ways
-from tco.publish.drawings_risk import figure_name, moving, ranges, squares, tornado, value_told
+from tco.publish.drawings_risk import figure_name, moving, of_hundred, ranges, squares, tornado, value_told
 from tco.publish.numbers import NONE, column_step, listed
 from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
 
@@ -34,14 +34,15 @@ def chances(kit: Kit, risk: Risk) -> Table:
     """Each candidate over all futures: how often cheapest, its range, what choosing it could be regretted by."""
     numbers = kit.numbers
     step = column_step([value for one in risk.chances for value in one.cost])
+    fine = column_step([value for one in risk.chances for value in (one.expected_regret, one.worst_regret)])
     rows = []
     for one in kit.report.candidates:
         chance = risk.chance(one.id)
         cells = [
-            Cell(f"{chance.count} of 100", css="strong"),
+            Cell(f"{of_hundred(chance)} of 100", css="strong"),
             *(Cell(numbers.whole(value, step)) for value in chance.cost),
-            Cell(numbers.whole(chance.expected_regret, step)),
-            Cell(numbers.whole(chance.worst_regret, step)),
+            Cell(numbers.whole(chance.expected_regret, fine)),
+            Cell(numbers.whole(chance.worst_regret, fine)),
         ]
         note = f"leaves work undone in {round(100 * chance.undone)} of 100" if chance.undone > 0 else ""
         best = "best" if one.id == kit.report.verdict.leader else ""

@@ -6,7 +6,9 @@ from dataclasses import replace
 import pytest
 
 from tco.advice.verdict import Standing, judge
+from tco.analyses.fitting import Fit
 from tco.publish import sentences
+from tco.publish.drawings_risk import of_hundred
 from tco.publish.numbers import Numbers
 from tco.publish.pages import answer, fit, volume
 from tco.publish.parts import Kit
@@ -151,6 +153,22 @@ def test_a_lead_smaller_than_what_paying_later_is_worth_comes_from_it_wholly():
     part = replace(report.verdict, financing=20_600.0, cash_order=())
     told = sentences.financing(kit(replace(report, verdict=part)))
     assert told == "The whole lead of $13,000 in today’s money comes from paying later: that is worth $20,600."
+
+
+def test_more_in_a_month_than_is_recommended_is_said_where_the_hours_are():
+    report = mock.report()
+    own = report.facts.average_sides
+    grid = (0.5 * own, 0.9 * own, 1.1 * own)
+    for beyond, said in (((False, True, True), True), ((True, True, False), False)):
+        fit_ = Fit(grid, {}, {report.verdict.leader: beyond})
+        near = replace(report, volumes=replace(report.volumes, fit=fit_))
+        assert sentences.capacity_words(kit(near)).endswith("more in a month than is recommended") is said
+
+
+def test_neither_all_nor_none_of_the_futures_where_a_few_are_otherwise():
+    best = mock.report().risk.chances[0]
+    told = [of_hundred(replace(best, probability=p, count=c)) for p, c in ((1.0, 100), (0.997, 100), (0.003, 0), (0, 0))]
+    assert told == ["100", "more than 99", "fewer than 1", "0"]
 
 
 def test_the_policy_for_people_is_told_when_it_changes_the_winner():

@@ -6,7 +6,7 @@ import pytest
 
 from tco.publish.drawings import cumulative, make_up
 from tco.publish.drawings_volume import cost_per_page, ribbon
-from tco.publish.figures import COLOURS, colour, nice_ticks, shortened, spread
+from tco.publish.figures import COLOURS, Plot, colour, nice_ticks, shortened, spread
 from tco.publish.fonts import templates_root
 from tco.publish.numbers import Numbers
 from tco.publish.parts import clipped
@@ -94,6 +94,14 @@ def test_titles_state_the_finding():
     assert cumulative(report, NUMBERS).title == "Lease the Birch costs least from the first month on"
     assert ribbon(report, NUMBERS).title == "Lease the Birch costs least above 54,200 pages a month"
     assert make_up(report, NUMBERS).title.startswith("Service is 37% of what Lease the Birch costs")
+
+
+def test_words_of_a_drawing_keep_their_digits():
+    plot = Plot(100, 50, (0, 3), (0, 1))
+    plot.text((1 / 3, 0.5), "0.0555", shift=(1.23456, 0))
+    svg = plot.svg("fig-words", "Words", "A figure in words.", "chart")
+    assert ">0.0555</text>" in svg
+    assert not re.search(r"<[^>]*\d\.\d{3}", svg)
 
 
 def test_labels_are_pushed_apart():

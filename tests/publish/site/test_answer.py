@@ -167,7 +167,8 @@ def test_more_in_a_month_than_is_recommended_is_said_where_the_hours_are():
 
 def test_neither_all_nor_none_of_the_futures_where_a_few_are_otherwise():
     best = mock.report().risk.chances[0]
-    told = [of_hundred(replace(best, probability=p, count=c)) for p, c in ((1.0, 100), (0.997, 100), (0.003, 0), (0, 0))]
+    some = ((1.0, 100), (0.997, 100), (0.003, 0), (0.0, 0))
+    told = [of_hundred(replace(best, probability=share, count=count)) for share, count in some]
     assert told == ["100", "more than 99", "fewer than 1", "0"]
 
 

@@ -102,7 +102,8 @@ def bridge(kit: Kit, one: Candidate, names: Mapping[int, str]) -> Table | None:
     worth = kit.report.by_key[f"{one.id}.fiscal.worth_by_year"]
     rows.append(_row(kit, "Paid, in today’s money", worth, names))
     keys = [entry.key for _, entry, _, _ in found]
-    return Table(f"t-bridge-{one.place}", kit.name(one.id), _columns(kit, names), tuple(rows), "Step", "",
+    title = f"{kit.name(one.id)}: from cash to expense"
+    return Table(f"t-bridge-{one.place}", title, _columns(kit, names), tuple(rows), "Step", "",
                  kit.traced([*keys, worth.key]))  # fmt: skip
 
 

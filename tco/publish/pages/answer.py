@@ -15,7 +15,7 @@ from tco.report import Candidate
 CROWD, THRONG = 6, 9  # more candidates than this are printed smaller, so that the answer stays on one sheet
 HEADS = {
     "cash_up_front": "Cash up front",
-    "level_month": "A month, all in",
+    "level_month": "A month, all\u00a0in",
     "present_value": "In today’s money",
     "cost_per_side": "Price per page",
     "bound": "Bound to pay",

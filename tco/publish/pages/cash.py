@@ -32,7 +32,8 @@ def statement(kit: Kit, one: Candidate, years: list[int]) -> Table:
         rows.append(Row(label, (*cells, whole), css="total" if key.endswith(".net") else ""))
     columns = (*((year_end(kit, year), numbers.currency) for year in years), ("In all", numbers.currency))
     keys = [key for _, _, key in lines] + [f"{one.id}.statement.net"]
-    return Table(f"t-fiscal-{one.place}", kit.name(one.id), columns, tuple(rows), "Kind of cost", "", kit.traced(keys))
+    title = f"{kit.name(one.id)}: by kind of cost"
+    return Table(f"t-fiscal-{one.place}", title, columns, tuple(rows), "Kind of cost", "", kit.traced(keys))
 
 
 def build(kit: Kit) -> list[Page]:

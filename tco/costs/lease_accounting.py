@@ -106,7 +106,7 @@ def _lease(desk: Desk, block: Block, terms: LeaseAccounting, life: Figure | None
     right = block.memo("right_at_signing", "Right of use at signing", "money", joined(parts, "money", months.shape))
     right_taken = block.flow("right_taken", "Right of use taken on", "money/month", right * one.there.starts)
     even = _evenly(desk, block, life, one, right, month, in_term)
-    if one.terms.at_end == "buy" or terms.framework == "IFRS 16":
+    if one.terms.at_end == "buy" or terms.framework != "ASC 842":
         if terms.framework == "ASC 842":
             block.choice("class", "Class of the lease", "finance, as it ends in purchase")
         written = block.flow("written", "Right of use written off", "money/month", even + 0)

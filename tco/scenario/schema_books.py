@@ -9,7 +9,8 @@ from pydantic import Field
 from tco.scenario.kinds import IS_WORD, KnownRate, Positive, Share
 from tco.scenario.part import Part, WhenAbsent
 
-Framework = Literal["IFRS 16", "ASC 842"]
+# Of these only ASC 842 has a class of lease with an even expense; the others know one class.
+Framework = Literal["IFRS 16", "ASC 842", "GASB 87"]
 
 
 class Books(Part):
@@ -24,7 +25,8 @@ class LeaseAccounting(Part):
     """How a new lease would stand in the balance sheet: shown beside the comparison, in no sum of it."""
 
     framework: Annotated[Framework, IS_WORD] = Field(
-        description="The accounting standard. Word.", examples=["IFRS 16"])
+        description="The accounting standard; GASB 87 is that of public bodies in the United States. Word.",
+        examples=["IFRS 16"])
     rate: KnownRate = Field(
         description="Rate at which the shop could borrow for the press, nominal, a twelfth each month. A year.",
         examples=["5.5%"])

@@ -98,6 +98,18 @@ def test_an_operating_lease_costs_the_same_each_month():
     assert closing(study, 1, "right_of_use") == within(407017 - 51500 + 342017 * 0.0587, 1)
 
 
+def test_public_bodies_of_the_united_states_know_one_class():
+    """GASB 87 (from memory): interest on the liability, the right to use written off evenly; no operating lease."""
+    lease = {"rent": 20000, "months": 48, "paid": "in arrears"}
+    study, other = told(lease, 0.06, "GASB 87", life=40), told(lease, 0.06, "IFRS 16", life=40)
+    for part in ("liability", "right_of_use", "interest", "written", "expense"):
+        key = f"it.press.lease_accounting.{part}"
+        assert study.row(key) == other.row(key)
+    assert study.row("it.press.lease_accounting.expense") != told(lease, 0.06, "ASC 842", life=40).row(
+        "it.press.lease_accounting.expense"
+    )
+
+
 @pytest.mark.parametrize(("months", "life", "cash_price", "finance"), [
     (96, 10, None, 1),    # 8 of 10 years (CPA review page, read)
     (90, 10, None, 1), (89, 10, None, 0), (60, 10, 6666.66, 1), (60, 10, 6666.67, 0), (60, None, None, 0),

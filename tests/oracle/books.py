@@ -122,7 +122,7 @@ def lease_accounting(press: Press, terms: r.Tree, life: float | None, clock: Clo
     right = owed + signed + fee
     cash = press.sums * r.number(lease["cash_price"]) if "cash_price" in lease else None
     tests = [bought, life is not None and months >= 0.75 * 12 * life, cash is not None and owed + signed >= 0.9 * cash]
-    finance = str(terms["framework"]) == "IFRS 16" or any(tests)
+    finance = str(terms["framework"]) != "ASC 842" or any(tests)
     out = Accounted(finance, owed, right, [], [], [], [], [])
     level = (sum(amount for _, amount in dues) + fee) / months
     life_months = 12 * life if bought and life is not None else months

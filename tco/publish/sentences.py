@@ -66,13 +66,14 @@ def apart(kit: Kit, measure: str, lower: str, higher: str) -> str:
 
 def not_yet(kit: Kit, names: Iterable[str]) -> str:
     """Which of these candidates are not yet comparable, and the first point of each that is open; empty for none."""
-    told = []
+    whose: dict[str, list[str]] = {}
     for name in names:
         open_points = kit.report.verdict.unsettled.get(name)
         if open_points:
             point = clipped(open_points[0].removeprefix(f"{kit.report.candidate(name).name}: "), 90)
             rest = f" and {counted(len(open_points) - 1, 'more point')}" if len(open_points) > 1 else ""
-            told.append(f"{kit.name(name)} ({point[:1].lower()}{point[1:]}{rest})")
+            whose.setdefault(f"{point[:1].lower()}{point[1:]}{rest}", []).append(kit.name(name))
+    told = [f"{listed(group)} ({reason})" for reason, group in whose.items()]
     return f"not yet comparable: {listed(told)}" if told else ""
 
 

@@ -172,6 +172,17 @@ def test_neither_all_nor_none_of_the_futures_where_a_few_are_otherwise():
     assert told == ["100", "more than 99", "fewer than 1", "0"]
 
 
+def test_candidates_open_for_the_same_reason_are_named_together():
+    report = mock.report()
+    open_points = {one.id: (f"{one.name}: Nothing says what a click is",) for one in report.candidates}
+    open_points["cedar"] = ("Paper is unsaid", "another")
+    asked = kit(replace(report, verdict=replace(report.verdict, unsettled=open_points)))
+    assert sentences.not_yet(asked, open_points) == (
+        "not yet comparable: Keep the Alder and Lease the Birch (nothing says what a click is) and Buy the Cedar "
+        "(paper is unsaid and one\u00a0more point)"
+    )
+
+
 def test_the_policy_for_people_is_told_when_it_changes_the_winner():
     verdict = judge([standing("a", 90.0, saved=90.0, stay=95.0), standing("b", 93.0, saved=96.0, stay=93.0)])
     assert verdict.policies == {"saved": ("a", "b"), "stay paid": ("b", "a")}

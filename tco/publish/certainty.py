@@ -13,7 +13,11 @@ def how_sure(kit: Kit) -> str:
     risk = kit.report.risk
     if isinstance(risk, Risk):
         chance = risk.chance(risk.leader)
-        return f"{kit.name(risk.leader)} is cheapest in {of_hundred(chance)} of 100 of the futures you described"
+        words = f"{kit.name(risk.leader)} is cheapest in {of_hundred(chance)} of 100 of the futures you described"
+        verdict = kit.report.verdict
+        # A lead that the gaps of the quotes can turn is not sure because the futures agree.
+        is_open = bool(verdict.close and verdict.open_money)
+        return words + ("; what the quotes leave unsaid is read alike in all of them" if is_open else "")
     words = "not assessed"
     if isinstance(risk, NotAssessed):
         words += f": no range is written on {listed([_named(kit, item) for item in risk.missing], 'nor on')}"
@@ -60,7 +64,8 @@ def regret_words(kit: Kit) -> str:
     else:
         most = numbers.about_money(best.worst_regret)
         words = f"With {kit.name(best.candidate)} the most you could be sorry by is {most}"
-        words += f", on average {numbers.about_money(best.expected_regret)}."
+        usual = numbers.about_money(best.expected_regret) if best.expected_regret >= 0.5 else "next to nothing"
+        words += f", on average {usual}."
     if least.candidate != best.candidate and least.worst_regret < best.worst_regret:
         words += (
             f" Least to be sorry by at most: {kit.name(least.candidate)}, {numbers.about_money(least.worst_regret)}."

@@ -85,7 +85,11 @@ def _figures(kit: Kit, risk: Risk, keys: Sequence[str]) -> str:
 
 def _settling(kit: Kit, risk: Risk) -> str:
     best = risk.chance(risk.leader)
-    return listed([kit.numbers.percent(share, 1) for share in (best.at_quarter, best.at_half, best.probability)])
+    told = []
+    for share in (best.at_quarter, best.at_half, best.probability):
+        words = kit.numbers.percent(share, 1)
+        told.append(f"nearly {words}" if share < 1 and words == kit.numbers.percent(1, 1) else words)
+    return listed(told)
 
 
 def swings(kit: Kit) -> Table | None:

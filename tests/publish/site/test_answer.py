@@ -8,6 +8,7 @@ import pytest
 from tco.advice.verdict import Standing, judge
 from tco.analyses.fitting import Fit
 from tco.publish import sentences
+from tco.publish.certainty import how_sure
 from tco.publish.drawings_risk import of_hundred
 from tco.publish.numbers import Numbers
 from tco.publish.pages import answer, fit, volume
@@ -170,6 +171,15 @@ def test_neither_all_nor_none_of_the_futures_where_a_few_are_otherwise():
     some = ((1.0, 100), (0.997, 100), (0.003, 0), (0.0, 0))
     told = [of_hundred(replace(best, probability=share, count=count)) for share, count in some]
     assert told == ["100", "more than 99", "fewer than 1", "0"]
+
+
+def test_futures_that_agree_do_not_hide_what_the_quotes_leave_open():
+    report = mock.report()
+    said = []
+    for money in (0.0, 9_000.0):
+        verdict = replace(report.verdict, close=report.verdict.order[:2], open_money=money)
+        said.append(how_sure(kit(replace(report, verdict=verdict))))
+    assert said[1] == f"{said[0]}; what the quotes leave unsaid is read alike in all of them"
 
 
 def test_candidates_open_for_the_same_reason_are_named_together():

@@ -15,6 +15,8 @@ from tco.scenario.schema_service import MeterTerms, Service
 from tco.scenario.tree import public_path
 from tco.scenario.words import LARGE_SIZES
 
+LEAST_A_LITRE = 1.0  # common practice, no source: no ink for presses is sold below one unit of money a litre
+
 
 def find_gaps(scenario: Scenario, ctx: Context) -> Iterator[Problem]:
     """Yield the gaps of a completed scenario: silences first read to the dearer side, then unknown prices."""
@@ -85,6 +87,17 @@ class _Gaps:
                 yield from self.service(press.service, f"{path}.service")
             yield from self.lease(press, f"{path}.lease")
             yield from self.speeds(press, path)
+            yield from self.ink(press, f"{path}.supplies")
+
+    def ink(self, press: Press, path: str) -> Iterator[Problem]:
+        """Yield inks by area whose price was probably typed for a millilitre: a thousandth of what is meant."""
+        for name, supply in (press.supplies or {}).items():
+            price = supply.price.number
+            if supply.ml_per_m2 is not None and 0 < price < LEAST_A_LITRE:
+                line = self.scenario.document.lines.get(f"{path}.{name}.price")
+                told = exactly(price, self.scenario.money.locale)
+                yield self.make(f"{path}.{name}.price", line, f"is {told} a litre, which may be that of a millilitre",
+                                "Ink by area is priced by the litre", "Write the price of a litre")
 
     def service(self, plan: Service, path: str) -> Iterator[Problem]:
         """Yield the structural silences of a plan, each read to the dearer side."""

@@ -69,6 +69,18 @@ def test_a_silent_oversize_rule_counts_two_only_where_there_is_large_work():
     assert "birch.service.oversize_counts" in gap_paths(scenario)
 
 
+@pytest.mark.parametrize(("terms", "told"), [
+    ("price: 0.062, per: m2, ml_per_m2: 1.1", ["is 0.062 a litre, which may be that of a millilitre"]),
+    ("price: 62, per: m2, ml_per_m2: 1.1", []),
+    ("price: 0.062, yields: 1", []),
+])  # fmt: skip
+def test_ink_that_seems_to_be_priced_by_the_millilitre_is_a_gap(terms, told):
+    scenario = small(("    lease: {", f"    supplies: {{ink: {{{terms}}}}}\n    lease: {{"))
+    found = [gap for gap in scenario.gaps if gap.path == "birch.supplies.ink.price"]
+    assert [gap.what for gap in found] == told
+    assert all(gap.line for gap in found)
+
+
 def test_silence_on_settlement_matters_only_with_something_to_settle():
     assert "birch.service.settled" not in gap_paths(small())
     scenario = small(("base: 420", "base: 420, included: {colour: 9000}"))

@@ -69,7 +69,7 @@ def _kept(study: Study) -> Iterator[PressAt]:
     for key, owner in study.scenario.candidates_all:
         for press_id, press, prefix in owner.press_items():
             if key == "today" or press.is_kept:
-                name = press.name or (press_id.replace("_", " ").capitalize() if owner.presses else owner.title)
+                name = owner.press_title(press_id, press)
                 yield PressAt(key, owner, prefix, press, f"{key}.{press_id}", name)
 
 

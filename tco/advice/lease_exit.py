@@ -80,10 +80,12 @@ def return_terms(study: Study) -> Iterator[QuoteWarning]:
         if freight is not None and freight.status == "unknown":
             yield _return(study, one.candidate, one.name, freight.path)
     today = study.scenario.today
-    for press_id, press, _ in today.press_items() if today is not None else ():
+    if today is None:
+        return
+    for press_id, press, _ in today.press_items():
         terms = press.present_lease_terms
         if terms is not None and terms.return_freight.status == "unknown":
-            yield _return(study, "today", press.name or press_id.capitalize(), terms.return_freight.path)
+            yield _return(study, "today", today.press_title(press_id, press), terms.return_freight.path)
 
 
 def _return(study: Study, candidate: str, name: str, path: str) -> QuoteWarning:

@@ -257,7 +257,7 @@ class Study:
                 path = f"{prefix}.service"
                 if press.service is not None and not (press.is_kept and not self.written(path)):
                     block = f"{key}.plan" if owner.presses is None else f"{key}.{press_id}.plan"
-                    name = press.name or press_id.capitalize() if owner.presses else owner.title
+                    name = owner.press_title(press_id, press)
                     yield PlanAt(key, path, press.service, (press,), block, name)
 
     def presses(self) -> Iterator[PressAt]:
@@ -267,7 +267,7 @@ class Study:
                 continue
             for press_id, press, prefix in owner.press_items():
                 if not press.is_kept:
-                    name = press.name or press_id.capitalize() if owner.presses else owner.title
+                    name = owner.press_title(press_id, press)
                     yield PressAt(key, owner, prefix, press, f"{key}.{press_id}", name)
 
     @cached_property

@@ -167,7 +167,7 @@ def _candidate(
 
 
 def _press_name(one: Written, turn: Turn) -> str:
-    name = turn.press.name or (turn.of.replace("_", " ").capitalize() if one.presses else one.title)
+    name = one.press_title(turn.of, turn.press)
     return f"{name}, no. {turn.number}" if turn.follows else name
 
 

@@ -61,6 +61,10 @@ class Candidate(Press):
             return [(key, press, f"{self._id}.presses.{key}") for key, press in self.presses.items()]
         return [("press", self, self._id)]
 
+    def press_title(self, key: str, press: Press) -> str:
+        """Name a press for people: by its own name or else its id; the only one by the candidate."""
+        return press.name or (key.replace("_", " ").capitalize() if self.presses else self.title)
+
     def fleet(self, horizon: int) -> list[Turn]:
         """Return every press in order of filling, each with those that follow it within so many months."""
         return [turn for key, press, _ in self.press_items() for turn in turns(key, press, horizon)]

@@ -8,7 +8,7 @@ import numpy as np
 
 from tco.advice.record import QuoteWarning, Reading
 from tco.advice.study import Changes, PressAt, Study, mentions
-from tco.finance import irr
+from tco.rates_of_return import irr
 
 # Above this nominal rate a lease is dear money; below nothing somebody else pays a part. Common practice.
 DEAR = 0.12

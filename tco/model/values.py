@@ -7,7 +7,7 @@ from typing import Final, TypeAlias
 
 import numpy as np
 
-from tco import finance
+from tco import rates_of_return
 from tco.model.kinds import Array, ModelError
 from tco.model.nodes import (
     Across,
@@ -116,7 +116,7 @@ def _over(how: str, rows: list[Array], watch: Watch | None) -> Array:
     if how == "first month":
         flag = rows[0] != 0
         return np.where(flag.any(axis=2, keepdims=True), flag.argmax(axis=2, keepdims=True) + 1.0, 0.0)
-    return np.nan_to_num(finance.irr(rows[0]).rate, nan=0.0)[:, :, np.newaxis]
+    return np.nan_to_num(rates_of_return.irr(rows[0]).rate, nan=0.0)[:, :, np.newaxis]
 
 
 def sum_of_products(factors: list[Array]) -> Array:

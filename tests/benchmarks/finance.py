@@ -8,7 +8,8 @@ import time
 import numpy as np
 import pyxirr
 
-from tco.finance import bulk_present_value, effective_factor, irr, present_value
+from tco.finance import bulk_present_value, effective_factor, present_value
+from tco.rates_of_return import irr
 
 ROWS, MONTHS, REPEATS = 100_000, 60, 5
 ALONE = 2_000  # rows handed one by one to the independent program

@@ -7,13 +7,12 @@ from tco.finance import (
     annuity_factor,
     effective_factor,
     equivalent_annual_cost,
-    implied_rate,
-    irr,
     level_payment,
     loan_schedule,
     present_value,
     rent,
 )
+from tco.rates_of_return import implied_rate, irr
 from tests.published import DERIVED, PARTLY_READ, READ, SECOND_HAND, Case, named
 
 FINANCE = "OpenStax, Principles of Finance 2e, "

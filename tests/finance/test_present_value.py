@@ -8,10 +8,10 @@ from tco.finance import (
     discount_factors,
     effective_factor,
     effective_from_nominal,
-    irr,
     nominal_from_effective,
     present_value,
 )
+from tco.rates_of_return import irr
 from tests.published import DERIVED, MEMORY, READ, Case, named
 
 FINANCE = "OpenStax, Principles of Finance 2e, "

@@ -10,15 +10,12 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from tco import finance
+from tco import rates_of_return
 from tco.finance import (
     annuity_factor,
-    count_sign_changes,
     effective_factor,
     effective_from_nominal,
     equivalent_annual_cost,
-    implied_rate,
-    irr,
     level_payment,
     loan_schedule,
     nominal_factor,
@@ -27,6 +24,7 @@ from tco.finance import (
     rent,
     table_depreciation,
 )
+from tco.rates_of_return import count_sign_changes, implied_rate, irr
 
 AMOUNTS = st.floats(-1e6, 1e6).map(lambda amount: round(amount, 2))
 RATES = st.floats(-0.5, 2.0)
@@ -196,5 +194,5 @@ def test_many_rows_with_their_change_of_sign_anywhere_have_the_rate_that_halving
     for row, rate in zip(rows[single][::40], found.rate[single][::40], strict=True):
         worth = row * (1 + rate) ** -time
         assert abs(worth.sum()) <= 1e-9 * np.abs(worth).sum()
-    halved = finance._single_roots(rows[single])
+    halved = rates_of_return._single_roots(rows[single])
     assert np.log1p(found.rate[single]) == pytest.approx(np.log1p(halved), abs=1e-11)

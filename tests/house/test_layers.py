@@ -8,7 +8,7 @@ from tests.house.tree import imports, module_files
 
 # From the ground up; those of the ground floor stand beside each other and so do a floor's own files.
 FLOORS = (
-    {"units", "finance", "problem", "reference_data"},
+    {"units", "finance", "rates_of_return", "problem", "reference_data"},
     {"model"},
     {"scenario"},
     {"costs"},

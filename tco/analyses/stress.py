@@ -15,6 +15,7 @@ from tco.analyses.season import busiest_month, emptied, quietest_months, reshape
 from tco.model.evaluate import Key
 from tco.model.kinds import Array
 from tco.model.model import Model
+from tco.scenario.figure import MONTH_NAMES
 from tco.scenario.locales import percent
 from tco.scenario.schema import Scenario
 
@@ -215,7 +216,7 @@ def _worst_month(model: Model, scenario: Scenario) -> tuple[str, Recipe]:
     month = busiest_month(model)
     if month is None:
         return "the busiest month twice as busy", "every month is alike: no season is written"
-    name = scenario.label(month + 1)[-2:]
+    name = MONTH_NAMES[scenario.calendar(month + 1).month - 1]
     label = f"the busiest calendar month ({name}) twice as busy, every year"
     return label, reshaped(model, scenario, {month: 2.0})
 

@@ -369,5 +369,5 @@ def _taxes(
         ahead = [deal.taxed_up_front for _, own in by_press for deal in own if deal.taxed_up_front is not None]
         made.extend(sales_tax(desk, block, money.sales_tax, charges, invoiced, ahead))
     if money.income_tax is not None:
-        made.extend(income_tax(desk, block, money.income_tax, [*charges, *made], by_press, clock))
+        made.extend(income_tax(desk, block, scenario, money.income_tax, [*charges, *made], by_press, clock))
     return made

@@ -6,14 +6,16 @@ Rates, classes and timing are inputs. What is shown is arithmetic on them, to be
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import cast
 
 from tco.costs.desk import Desk
 from tco.costs.records import Charge, Clock, Deal, Window
 from tco.model.kinds import Axis, Origin, Timing
 from tco.model.lines import Block
-from tco.model.nodes import MONTHS_A_YEAR, TWELVE, Line, Node
+from tco.model.nodes import MONTHS_A_YEAR, TWELVE, Line, Node, lift
 from tco.model.vocabulary import (
+    band,
     before,
     booked,
     by_key,
@@ -23,10 +25,19 @@ from tco.model.vocabulary import (
     equals,
     joined,
     since,
+    stacked,
     this_month,
 )
 from tco.reference_data.depreciation import DATE, Convention, recovery_table
-from tco.scenario.schema import IncomeTax, SalesTax
+from tco.scenario.schema import IncomeTax, SalesTax, Scenario
+
+
+@dataclass(frozen=True)
+class _AtOnce:
+    """The share written off at once: one line, or a column and the months of purchase from which its entries hold."""
+
+    share: Line
+    begins: Line | None
 
 
 def sales_tax(
@@ -64,6 +75,7 @@ def sales_tax(
 def income_tax(
     desk: Desk,
     block: Block,
+    scenario: Scenario,
     terms: IncomeTax,
     charges: Sequence[Charge],
     by_press: Sequence[tuple[Window, Sequence[Deal]]],
@@ -74,13 +86,14 @@ def income_tax(
     lag = desk.take(block, terms.relief_after_months, "Months from year end to relief", "1")
     paid = [charge.line for charge in charges if charge.deducted]
     paid.extend(deal.interest for _, deals in by_press for deal in deals if deal.interest is not None)
+    at_once = _shares_at_once(desk, block, scenario, terms)
     running = block.flow("deducted", "Costs deducted as paid", "money/month", joined(paid, "money/month"))
     parts = [running]
     for place, (there, deals) in enumerate(by_press, 1):
         sums = [line for deal in deals for line in deal.depreciable]
         sales = [deal.sale for deal in deals if deal.sale is not None]
         if sums:
-            parts.extend(_written_off(desk, block, terms, there, sums, sales, place, clock))
+            parts.extend(_written_off(desk, block, terms, at_once, there, sums, sales, place, clock))
     all_of_it = block.flow("deductions", "Deductions", "money/month", joined(parts, "money/month"))
     to_date = block.line("to_date", "Deductions of the fiscal year", "money", since(all_of_it, clock.opens_fiscal))
     earned = block.flow("earned", "Relief earned", "money/month", booked(rate * to_date * clock.closes_fiscal))
@@ -110,6 +123,7 @@ def _written_off(
     desk: Desk,
     block: Block,
     terms: IncomeTax,
+    shares: _AtOnce | None,
     there: Window,
     sums: list[Line],
     sales: list[Line],
@@ -119,7 +133,7 @@ def _written_off(
     """Depreciation of one purchase, and the loss (or, negative, the gain) when it leaves."""
     scalar = clock.horizon.shape
     basis = block.line(f"basis_{place}", f"Sum written off, press {place}", "money", joined(sums, "money", scalar))
-    at_once, regular = _first_year(desk, block, terms, there, basis, place, clock)
+    at_once, regular = _first_year(block, shares, there, basis, place, clock)
     if terms.depreciation == "straight line":
         amount = regular * _straight(desk, block, terms, there, place, clock)
     elif terms.depreciation == "declining balance":
@@ -134,13 +148,33 @@ def _written_off(
     return [written, block.flow(f"loss_{place}", f"Loss on leaving, press {place}", "money/month", left)]
 
 
+def _shares_at_once(desk: Desk, block: Block, scenario: Scenario, terms: IncomeTax) -> _AtOnce | None:
+    """The share of the first year, or a column of it by month of purchase; None when nothing is written off at once."""
+    label = "Share written off at once"
+    single = terms.first_year_share
+    usual = None if single is None else desk.take(block, single, label, "1", percent=True)
+    dated = terms.first_year_shares or ()
+    if not dated:
+        return None if usual is None else _AtOnce(usual, None)
+    axis = Axis("month of purchase", ("before", *(f"from {one.when}" for one in dated)))
+    months = [float(scenario.operating_month(one.when)) for one in dated]
+    begins = block.given("at_once_begins", "Month of purchase from which it holds", "1",
+                         [min(0.0, months[0] - 1), *months], axis=axis, role="constant")  # fmt: skip
+    later = [desk.take(block, one.figure, f"{label}, from {one.when}", "1", percent=True) for one in dated]
+    column = stacked(axis, [lift(0) if usual is None else usual, *later])
+    return _AtOnce(block.line("at_once_shares", f"{label} by month of purchase", "1", column, percent=True), begins)
+
+
 def _first_year(
-    desk: Desk, block: Block, terms: IncomeTax, there: Window, basis: Line, place: int, clock: Clock
+    block: Block, shares: _AtOnce | None, there: Window, basis: Line, place: int, clock: Clock
 ) -> tuple[Line | None, Line]:
     """What is written off at the first fiscal close, unless the press leaves before; and what is left to the method."""
-    if terms.first_year_share is None:
+    if shares is None:
         return None, basis
-    share = desk.take(block, terms.first_year_share, "Share written off at once", "1", percent=True)
+    share = shares.share
+    if shares.begins is not None:
+        share = block.line(f"at_once_share_{place}", f"Share written off at once, press {place}", "1",
+                           band(share, shares.begins, there.first), percent=True)  # fmt: skip
     starts, leaves = _starts(block, there, place, clock), _leaves(block, there, place, clock)
     first = clock.closes_fiscal & equals(clock.fiscal_year, starts) & (starts < leaves)
     closes = block.event(f"first_close_{place}", f"First fiscal close, press {place}", first)

@@ -30,10 +30,12 @@ def _by_month(raw: Tree, example: str) -> list[tuple[YearMonth, Tree]]:
 class PercentByDateRule(Rule):
     """A share for each of several months."""
 
+    each: FigureRule = PERCENT
+
     def parse(self, raw: Tree, info: ValidationInfo) -> tuple[DatedFigure, ...]:
         """Return the value of `raw`."""
         ctx = context_of(info)
-        return tuple(DatedFigure(when, PERCENT.figure(child, ctx)) for when, child in _by_month(raw, "{2029-03: 4%}"))
+        return tuple(DatedFigure(when, self.each.figure(child, ctx)) for when, child in _by_month(raw, "{2029-03: 4%}"))
 
     def json(self) -> Json:
         """Return the JSON Schema of what may be written."""

@@ -15,6 +15,7 @@ from tco.scenario.kinds import (
     Positive,
     PositiveShare,
     Share,
+    ShareByDate,
     Text,
     YesNo,
 )
@@ -53,6 +54,9 @@ class IncomeTax(Part):
     first_year_share: Share | None = Field(default=None,
         description="Part of the whole sum written off at the first fiscal close, the rest by the method. Share; "
         "default none.", examples=["40%"])
+    first_year_shares: ShareByDate | None = Field(default=None,
+        description="The same by month of purchase, for an allowance that changes: each holds for presses in use from "
+        "that month on, before the first first_year_share holds. Shares.", examples=["{2027-01: 40%, 2028-01: 20%}"])
 
 
 class SalesTax(Part):

@@ -70,6 +70,35 @@ def test_a_first_year_allowance_and_then_the_pool():
     assert -0.25 * told.row("it.tax.at_once_1")[11] == pytest.approx(-100000, **CLOSE)
 
 
+PHASED = {"2023-01": "80%", "2024-01": "60%", "2025-01": "40%", "2026-01": "20%"}
+
+
+@pytest.mark.parametrize(("start", "at_once"), [
+    ("2022-12", 0.0), ("2023-01", 0.8), ("2024-06", 0.6), ("2025-12", 0.4), ("2026-07", 0.2), ("2030-01", 0.2),
+])  # fmt: skip
+def test_an_allowance_that_changes_by_the_month_of_purchase(start, at_once):
+    """Internal Revenue Code, section 168(k)(6) as enacted in 2017 (from memory): the shares of 2023 to 2026."""
+    told = whole(said({
+        "title": "One press", "start": start, "months": 24, "work": {"black": 0},
+        "money": {"discount_rate": "0%", "income_tax": {"rate": "25%", "depreciation": "macrs 5-year",
+                                                        "first_year_shares": PHASED}},
+        "candidates": {"it": {"cash": {"price": 100000}}},
+    }))  # fmt: skip
+    first = next(value for value in told.row("it.tax.written_1") if value)
+    assert first == pytest.approx(100000 * (at_once + (1 - at_once) * 0.2), **CLOSE)
+
+
+def test_each_press_has_the_allowance_of_its_own_month():
+    presses = {
+        "first": {"cash": {"price": 1000}},
+        "second": {"cash": {"price": 1000}, "from_month": 14},
+        "third": {"cash": {"price": 1000}, "from_month": 26},
+    }
+    tax = {"years": 5, "first_year_share": "50%", "first_year_shares": {"2028-02": "10%", "2029-01": "0%"}}
+    told = whole(taxed("straight line", press={"presses": presses}, tax=tax))
+    assert [told.sum(f"it.tax.at_once_{place}") for place in (1, 2, 3)] == pytest.approx([500, 100, 0], **CLOSE)
+
+
 def test_the_first_year_share_waits_for_nobody_who_leaves_in_that_year():
     press = {"cash": {"price": 10000, "sells_for": 3000}, "until_month": 11}
     told = whole(taxed("straight line", press=press, tax={"years": 5, "first_year_share": "40%"}))

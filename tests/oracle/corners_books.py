@@ -47,7 +47,8 @@ BOOK_CORNERS: dict[str, dict[str, Any]] = {
         "months": 19,
         "money": OFFICE
         | {"income_tax": {"rate": "30%", "depreciation": "declining balance", "depreciation_rate": "40%",
-                          "first_year_share": "25%", "relief_after_months": 8},
+                          "first_year_share": "25%", "first_year_shares": {"2027-04": "10%", "2027-05": "60%"},
+                          "relief_after_months": 8},
            "sales_tax": {"rate": "8%"}, "books": {"years": 1, "residual_share": "10%"},
            "lease_accounting": {"framework": "ASC 842", "rate": "7%", "life": 4}},
         "candidates": {

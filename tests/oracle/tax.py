@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
+
 from tests.oracle import reading as r
 from tests.oracle.equipment import Asset, Money
 from tests.oracle.flows import HEADINGS, Book
@@ -90,7 +93,7 @@ def depreciation(book: Book, asset: Asset, terms: r.Tree) -> list[float]:
     clock = book.clock
     out = [0.0] * (clock.months + 1)
     method = str(terms.get("depreciation", "none"))
-    at_once = r.number(terms.get("first_year_share"))
+    at_once = share_at_once(clock.operating_month, asset.first, terms)
     rest = asset.amount * (1 - at_once)
     closes = [m for m in range(asset.first, asset.leaves + 1) if closes_before_leaving(book, asset, m)]
     if closes:
@@ -112,6 +115,16 @@ def depreciation(book: Book, asset: Asset, terms: r.Tree) -> list[float]:
                 kept = 1.0 if m in closes else r.number(terms.get("disposal_share"), 0.5)
                 out[m] += rest * shares[recovery - 1] / 100 * kept
     return out
+
+
+def share_at_once(operating_month: Callable[[str], int], month: int, terms: r.Tree) -> float:
+    """Give the share of a purchase that is written off at once, by the month of the purchase."""
+    share = r.number(terms.get("first_year_share"))
+    latest = -math.inf
+    for when, told in (terms.get("first_year_shares") or {}).items():
+        if latest < operating_month(when) <= month:
+            latest, share = operating_month(when), r.number(told)
+    return share
 
 
 def closes_before_leaving(book: Book, asset: Asset, month: int) -> bool:

@@ -67,6 +67,19 @@ def test_share_of_the_first_year() -> None:
     assert written("straight line", {"price": 1000}, months=12, years=10, first_year_share="40%") == near([60])
 
 
+def test_share_of_the_first_year_by_month_of_purchase() -> None:
+    """By hand: the share of the latest month that is named and not after the purchase; before the first the usual."""
+    shares = {"2027-06": "40%", "2027-03": "30%"}
+    told = []
+    for month in (2, 3, 5, 6, 12):
+        price, start = {"price": 1000}, f"2027-{month:02}"
+        terms = {"rate": "30%", "depreciation": "declining balance", "depreciation_rate": "10%",
+                 "first_year_share": "10%", "first_year_shares": shares}  # fmt: skip
+        it = one({"cash": price}, start=start, months=24, money=MONEY | {"income_tax": terms})
+        told.append(next(value for value in it.depreciation if value))
+    assert told == near([share + (1000 - share) * 0.1 for share in (100, 300, 300, 400, 400)])
+
+
 def test_a_lease_that_counts_as_bought_for_tax() -> None:
     """By hand: 24 rents of 50 in arrears for 1,100 and 10 at the end, 12 months compared.
 

@@ -51,6 +51,7 @@ BY_REASON = {
     "a press that follows comes after the study in a what-if only": (
         "costs.window: count * (first <= clock.horizon) -> count",
     ),
+    "any month that no press is bought before will do": ("costs.tax: months[0] - 1 -> months[0] + 1",),
     "one row alone is its own largest": ("measures.unequal_lives: len(rows) > 1 -> len(rows) >= 1",),
 }  # fmt: skip
 SURVIVORS = {name: reason for reason, names in BY_REASON.items() for name in names}

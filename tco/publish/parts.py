@@ -186,20 +186,20 @@ class Kit:
         return tuple(Trail(label, tuple(links)) for label, links in found.items())
 
     def unit(self, entry: Entry) -> str:
-        """The unit of an entry in words: ``USD a page``, ``pages a month``."""
-        return "%" if entry.percent else unit_words(entry.unit, self.numbers.currency)
+        """The unit of an entry in words: ``USD a page``, ``pages a month``; a percentage has its sign beside it."""
+        return "" if entry.percent else unit_words(entry.unit, self.numbers.currency)
 
     def with_unit(self, entry: Entry, words: str) -> str:
-        """A value of an entry in words, with its unit; a percent sign stands as the locale has it."""
-        if entry.percent:
-            return words + self.numbers.percent(0).removeprefix(self.numbers.fixed(0))
+        """A value of an entry in words, with its unit."""
         return f"{words} {self.unit(entry)}".strip()
 
     def exact(self, entry: Entry, value: float) -> str:
-        """A value in full, without its unit."""
+        """A value in full, without its unit; a percentage with its sign as the locale has it."""
         if not math.isfinite(value):
             return "none"
-        return self.numbers.exact(value * 100 if entry.percent else value)
+        if entry.percent:
+            return self.numbers.exact(value * 100) + self.numbers.percent(0).removeprefix(self.numbers.fixed(0))
+        return self.numbers.exact(value)
 
 
 def unit_words(unit: str, currency: str) -> str:

@@ -58,12 +58,12 @@ def _heaviest(kit: Kit, one: Rests, number: int) -> Table:
         source = clipped(", ".join(part for part in (where, each.date) if part), 80)
         cells = (
             Cell(value, kit.href(each.line)), Cell(kit.numbers.fixed(each.moves, 2)),
-            Cell(kit.numbers.percent(each.share, 1)), Cell(each.status, css="words"), Cell(source, css="words"),
+            Cell(kit.numbers.percent(each.share, 1)),
         )  # fmt: skip
-        rows.append(Row(clipped(each.label, 70), cells))
+        rows.append(Row(clipped(each.label, 70), cells, note=f"{each.status}: {source}"))
     currency = kit.numbers.currency
     more = f"{kit.numbers.percent(STEP)} more costs"
-    columns = (("Figure", ""), (more, currency), ("Share", ""), ("Status", ""), ("Source", ""))
+    columns = (("Figure", ""), (more, currency), ("Share", ""))
     note = f"Together {kit.numbers.percent(one.reached)} of the weight. All other candidates stand in the workbook."
     title = f"The heaviest figures: {kit.name(one.candidate)}"
     return Table(f"t-heaviest-{number}", title, columns, tuple(rows), "Figure", note, css="terms")

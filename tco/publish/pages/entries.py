@@ -6,7 +6,6 @@ import re
 from dataclasses import dataclass
 from itertools import groupby
 
-from tco.publish.numbers import NONE
 from tco.publish.pages.candidate import value_words
 from tco.publish.parts import Kit, Link, Page, anchor, clipped
 from tco.report import Entry
@@ -104,7 +103,7 @@ def shown(kit: Kit, entry: Entry) -> Shown:
         value,
         comes,
         entry.status if entry.is_input or entry.role == "constant" else "",
-        source or NONE,
+        f"source: {source}" if source else "no source",
         _links(kit, entry, rest),
         _links(kit, entry, entry.readers[:uses]),
         max(0, len(entry.readers) - uses) if uses else 0,

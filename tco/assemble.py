@@ -175,11 +175,10 @@ def _fixed_service(deals: list[Deal], plans: list[Plan]) -> tuple[Line, ...]:
 def _press_name(scenario: Scenario, candidate: Candidate, turn: Turn) -> str:
     """What a press is called: by its own name, by that of the present press it is, or by its key among several."""
     press = turn.press
-    if press.name or candidate.presses is None:
-        name = press.name or candidate.title
-    else:
+    name = candidate.press_title(turn.of, press)
+    if not press.name and candidate.presses is not None:
         present = {f"today{suffix}": one.name for suffix, one in _present(scenario)}
-        name = present.get(press.same_as or "") or turn.of.replace("_", " ").capitalize()
+        name = present.get(press.same_as or "") or name
     return f"{name}, no. {turn.number}" if turn.follows else name
 
 

@@ -6,7 +6,7 @@ only place where lines of the model become figures to show; `tco.advice.verdict`
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Final
@@ -243,3 +243,11 @@ class Report:
         """True when every press of every candidate has speeds."""
         presses = [press for one in self.candidates for press in one.presses]
         return bool(presses) and all(press.utilisation is not None for press in presses)
+
+
+def yearly_sums(row: Sequence[float], of: Sequence[int]) -> dict[int, float]:
+    """Plain sums of a row of months by the year that each of them belongs to, years rising."""
+    found: dict[int, list[float]] = {year: [] for year in sorted(set(of))}
+    for value, year in zip(row, of, strict=True):
+        found[year].append(value)
+    return {year: sum(values) for year, values in found.items()}

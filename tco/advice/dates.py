@@ -60,8 +60,7 @@ def _turns(study: Study) -> Iterator[tuple[PressAt, Turn]]:
     """Every press that somebody offers, in each of its turns; one that follows has lines and a name of its own."""
     for one in study.presses():
         for turn in turns(one.block.rpartition(".")[2], one.press, study.scenario.horizon):
-            name = f"{one.name}, no. {turn.number}" if turn.follows else one.name
-            yield replace(one, block=f"{one.candidate}.{turn.id}", name=name), turn
+            yield replace(one, block=f"{one.candidate}.{turn.id}", name=one.owner.turn_title(turn)), turn
 
 
 def _kept(study: Study) -> Iterator[PressAt]:

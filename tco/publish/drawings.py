@@ -23,7 +23,7 @@ from tco.publish.figures import (
     text_width,
 )
 from tco.publish.numbers import Numbers
-from tco.report import KINDS, Candidate, Report
+from tco.report import KINDS, Candidate, Report, yearly_sums
 
 GAP = 18.0
 FEW = 7  # candidates up to which a drawing of their lines has room for words between them
@@ -297,10 +297,7 @@ def _panels(report: Report, numbers: Numbers, of: tuple[int, ...], name: str, wh
     years = sorted(set(of))
     if len(years) > 10 or len(report.candidates) > 8:
         return None
-    sums = {
-        one.id: [sum(v for v, y in zip(one.net, of, strict=True) if y == year) for year in years]
-        for one in report.candidates
-    }
+    sums = {one.id: list(yearly_sums(one.net, of).values()) for one in report.candidates}
     high, low = max(max(row) for row in sums.values()), min(0.0, *(min(row) for row in sums.values()))
     scale = scale_for(numbers, high)
 
@@ -317,12 +314,8 @@ def _panels(report: Report, numbers: Numbers, of: tuple[int, ...], name: str, wh
             x0, y0 = (i % across) * (each + gap), (i // across) * (panel + head + 26)
             unit = panel / (high - low)
             zero = y0 + head + high * unit
-            plot.text(
-                (x0, y0 + 10),
-                fitted(one.name, each, bold=one.id == report.verdict.leader),
-                ink="var(--ink)",
-                bold=one.id == report.verdict.leader,
-            )
+            bold = one.id == report.verdict.leader
+            plot.text((x0, y0 + 10), fitted(one.name, each, bold=bold), ink="var(--ink)", bold=bold)
             plot.rule((x0, zero), (x0 + each, zero), "var(--rule)")
             wide_bar = each / len(years)
             for j, value in enumerate(sums[one.id]):

@@ -153,7 +153,10 @@ class Numbers:
 
     def percent(self, value: float, digits: int = 0) -> str:
         """A share as a percentage, the sign where and how the locale has it: ``7.5%``."""
-        number = self.fixed(value * 100, digits)
+        return self.as_percent(self.fixed(value * 100, digits))
+
+    def as_percent(self, number: str) -> str:
+        """A number of hundredths that is spelled already, with its sign of percent."""
         sign = MINUS if number.startswith(MINUS) else ""
         return sign + with_percent_sign(number.removeprefix(MINUS), str(self.place))
 
@@ -167,12 +170,13 @@ class Numbers:
         exponent = number.as_tuple().exponent
         return self._plain(number, max(0, -exponent) if isinstance(exponent, int) else 0)
 
-    def saving(self, value: float, step: Decimal = Decimal(1)) -> str:
-        """What a saving is called: ``saves $121``, ``costs $88 more`` or ``the same``."""
-        number = float(rounded(value, step))
+    def saving(self, value: float, *, sign: bool = True) -> str:
+        """What a saving is called: ``saves $121``, ``costs $88 more`` or ``the same``; or without the sign of money."""
+        number = float(rounded(value, Decimal(1)))
         if number == 0:
             return "the same"
-        return f"saves {self.money(number)}" if number > 0 else f"costs {self.money(-number)} more"
+        told = self.money(abs(number)) if sign else self.whole(abs(number))
+        return f"saves {told}" if number > 0 else f"costs {told} more"
 
     def date(self, day: dt.date) -> str:
         """A day in English words, the month first where the locale has it so: ``March 1, 2027`` or ``1 March 2027``."""

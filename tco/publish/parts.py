@@ -67,7 +67,10 @@ class Row:
 
 @dataclass(frozen=True)
 class Table:
-    """A table with a name, a header of two lines a column (what, unit) and the entries it is traced to."""
+    """A table with a name, a header of two lines a column (what, unit) and the entries it is traced to.
+
+    The note of a row stands under its head, or with `notes_last` under its last cell.
+    """
 
     id: str
     title: str
@@ -77,10 +80,12 @@ class Table:
     note: str = ""
     traced: tuple[Trail, ...] = ()
     css: str = ""
+    notes_last: bool = False
 
     def is_worded(self, column: int) -> bool:
         """Whether a column holds words, which stand at the left, as its first cell tells."""
-        return any("words" in row.cells[column].css for row in [row for row in self.rows if row.cells][:1])
+        first = next((row for row in self.rows if row.cells), None)
+        return first is not None and "words" in first.cells[column].css
 
 
 @dataclass(frozen=True)
@@ -152,9 +157,9 @@ class Kit:
             found[one.id] = f"candidate-{name}.html"
         return found
 
-    def name(self, candidate: str) -> str:
-        """The name of a candidate, short enough for a heading."""
-        return clipped(self.report.candidate(candidate).name)
+    def name(self, candidate: str, most: int = 90) -> str:
+        """The name of a candidate, short enough for a heading, or for so many characters."""
+        return clipped(self.report.candidate(candidate).name, most)
 
     def href(self, key: str) -> str:
         """The address of an entry; KeyError when the figure has none, so that nothing untraced is shown."""
@@ -198,7 +203,7 @@ class Kit:
         if not math.isfinite(value):
             return "none"
         if entry.percent:
-            return self.numbers.exact(value * 100) + self.numbers.percent(0).removeprefix(self.numbers.fixed(0))
+            return self.numbers.as_percent(self.numbers.exact(value * 100))
         return self.numbers.exact(value)
 
 

@@ -19,7 +19,6 @@ from tco.model.nodes import Line
 from tco.model.words import words
 from tco.report import KINDS, Candidate, ClassCost, Entry, Facts, LastYear, Press, Report, Volumes
 from tco.scenario.figure import MONTH_NAMES
-from tco.scenario.followers import Turn
 from tco.scenario.schema import Candidate as Written
 from tco.scenario.schema import Scenario
 from tco.units import spell
@@ -142,7 +141,7 @@ def _candidate(
     }
     presses = []
     for turn in one.fleet(scenario.horizon):
-        name, called = turn.id, _press_name(one, turn)
+        name, called = turn.id, one.turn_title(turn)
         used = values.get(f"{key}.{name}.utilisation")
         presses.append(Press(name, f"{key}.{name}", called, None if used is None else _row(used, months)))
     forms = [form for _, press, _ in one.press_items() for form in (press.cash, press.loan, press.lease, press.rental)]
@@ -164,11 +163,6 @@ def _candidate(
         terms=_terms(model, key),
         quote=one.quote or "",
     )
-
-
-def _press_name(one: Written, turn: Turn) -> str:
-    name = one.press_title(turn.of, turn.press)
-    return f"{name}, no. {turn.number}" if turn.follows else name
 
 
 def _classes(model: Model, values: Mapping[str, Array], key: str) -> tuple[ClassCost, ...]:
@@ -220,7 +214,7 @@ def standing(one: Candidate) -> Standing:
 
 
 def _origin(line: Line) -> Origin:
-    """Where a line comes from: its own origin, or what those of its places have in common, written in a row."""
+    """Where a line comes from: its own origin, or those of its places, each told once."""
     if not line.entry_origins:
         return line.origin
 

@@ -50,18 +50,17 @@ def step_of(kit: Kit, measure: str) -> Decimal:
     """The step to which a measure is printed for all candidates, with its lead and what each saves against today."""
     costs = {one.id: one.measures[measure] for one in kit.report.candidates}
     first = [costs[name] for name in kit.report.verdict.order[:2]]
-    present = [costs[one.id] for one in kit.report.candidates if one.is_reference]
-    savings = [present[0] - cost for cost in costs.values()] if present else []
+    savings = [costs[kit.report.reference.id] - cost for cost in costs.values()]
     return compared_step(list(costs.values()), [*savings, first[-1] - first[0] if first else 0.0])
 
 
-def apart(kit: Kit, measure: str, lower: str, higher: str) -> str:
+def apart(kit: Kit, measure: str, lower: str, higher: str, about: str = "about ") -> str:
     """How far two candidates are apart: the difference of the sums as they are printed."""
     step = step_of(kit, measure)
     first, second = (rounded(kit.report.candidate(name).measures[measure], step) for name in (lower, higher))
     if first == second:
         return f"less than {kit.numbers.money(float(step))}"
-    return f"about {kit.numbers.money(float(second - first))}"
+    return f"{about}{kit.numbers.money(float(second - first))}"
 
 
 def not_yet(kit: Kit, names: Iterable[str]) -> str:
@@ -93,7 +92,7 @@ def headline(kit: Kit) -> Headline:
     if verdict.close:
         gap = apart(kit, "level_month", *verdict.close[:2])
         others = [counted(len(verdict.close) - 2, "other")] if len(verdict.close) > 2 else []
-        group = listed([*(clipped(kit.name(name), 60) for name in verdict.close[:2]), *others])
+        group = listed([*(kit.name(name, 60) for name in verdict.close[:2]), *others])
         words = f"{gap} a month apart" if len(verdict.close) == 2 else f"the first two are {gap} a month apart"
         why = f"a lead below {numbers.percent(TOO_CLOSE)} of the cost is no lead"
         if verdict.open_money:
@@ -146,7 +145,7 @@ def financing(kit: Kit) -> str:
         words = "How much of the lead comes from the way of paying cannot be separated"
         return f"{words}: no cash price is quoted for {names}."
     assert verdict.leader is not None
-    lead = apart(kit, "present_value", verdict.leader, verdict.runner_up).removeprefix("about ")
+    lead = apart(kit, "present_value", verdict.leader, verdict.runner_up, about="")
     part = numbers.about_money(abs(verdict.financing))
     if abs(verdict.financing) < 0.5:
         words = f"None of the {lead} in today’s money comes from the way of paying."

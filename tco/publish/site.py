@@ -167,6 +167,8 @@ def build_site(report: Report, workbook: str = "") -> dict[str, bytes]:
 
 def with_places(text: str) -> str:
     """A page with links to its sections where it has a place for them and sections enough to need them."""
+    if PLACES not in text:
+        return text
     found = SECTION.findall(text)
     links = "".join(f'<li><a href="#{place}">{words.strip()}</a></li>' for place, words in found)
     nav = f'<nav class="jump screen" aria-label="On this page"><ul>{links}</ul></nav>'

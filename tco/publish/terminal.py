@@ -37,7 +37,7 @@ def figure_text(numbers: Numbers, value: float, *, percent: bool = False) -> str
     if not math.isfinite(value):
         return f"{value}"
     if percent:
-        return f"{numbers.exact(_six(value * 100))}%"
+        return numbers.as_percent(numbers.exact(_six(value * 100)))
     if abs(value) >= LARGE:
         return numbers.fixed(value, 0 if numbers.fixed(value, 2) == numbers.fixed(round(value), 2) else 2)
     return numbers.exact(_six(value))

@@ -58,9 +58,8 @@ class _Gaps:
         key = item.path.rsplit(".", 1)[-1]
         value, place = item.stands.number, self.scenario.money.locale
         if item.how == "allowance":
-            return self.make(item.path, item.line, f"is not stated; allowances.{key} {exactly(value, place)} is used",
-                             "",
-                             "Ask for the figure")
+            stands = f"is not stated; allowances.{key} {exactly(value, place)} is used"
+            return self.make(item.path, item.line, stands, "", "Ask for the figure")
         if item.how == "practice":
             return self.make(item.path, item.line, f"is not stated; {percent(value, place)} is used",
                              "Common practice, not a quote",

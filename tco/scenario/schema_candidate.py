@@ -65,6 +65,11 @@ class Candidate(Press):
         """Name a press for people: by its own name or else its id; the only one by the candidate."""
         return press.name or (key.replace("_", " ").capitalize() if self.presses else self.title)
 
+    def turn_title(self, turn: Turn) -> str:
+        """The same of a press in its turn: ``Birch, no. 2`` for the first that follows."""
+        name = self.press_title(turn.of, turn.press)
+        return f"{name}, no. {turn.number}" if turn.follows else name
+
     def fleet(self, horizon: int) -> list[Turn]:
         """Return every press in order of filling, each with those that follow it within so many months."""
         return [turn for key, press, _ in self.press_items() for turn in turns(key, press, horizon)]

@@ -52,7 +52,6 @@ def budget(kit: Kit, one: Candidate, names: Mapping[int, str]) -> Table | None:
     """Parts of the budget down, fiscal years across; None when the model does not tell."""
     rows: list[Row] = []
     keys: list[str] = []
-    ends: list[str] = []
     for label, part in BUDGET:
         key = f"{one.id}.fiscal.{part}_by_year"
         if not kit.has(key):
@@ -65,21 +64,20 @@ def budget(kit: Kit, one: Candidate, names: Mapping[int, str]) -> Table | None:
     if ceiling is not None and not nothing_ranged(kit.report.ceilings):
         cells = [Cell(kit.numbers.whole(ceiling.years[year - 1])) for year in names]
         rows.append(Row("Not to exceed", (*cells, Cell(kit.numbers.whole(sum(ceiling.years)), css="strong"))))
-        ends = [key for key, _ in ceiling.ends]
+    ends = [key for key, _ in ceiling.ends] if ceiling is not None else []
     worth = kit.report.by_key[f"{one.id}.fiscal.worth_by_year"]
     rows.append(_row(kit, "Paid, in today’s money", worth, names))
     return Table(
         f"t-budget-{one.place}", kit.name(one.id), _columns(kit, names), tuple(rows), "Part of the budget",
-        _ends(kit, one), kit.traced([*keys, worth.key, *ends]),
+        _ends(kit, ends), kit.traced([*keys, worth.key, *ends]),
     )  # fmt: skip
 
 
-def _ends(kit: Kit, one: Candidate) -> str:
+def _ends(kit: Kit, keys: list[str]) -> str:
     """Which figures stand at their dearer end."""
-    ceiling = kit.report.ceilings.get(one.id)
-    if ceiling is None or not ceiling.ends:
+    if not keys:
         return ""
-    labels = dict.fromkeys(_label(kit, key) for key, _ in ceiling.ends)
+    labels = dict.fromkeys(_label(kit, key) for key in keys)
     told = listed([clipped(label, 50) for label in labels])
     return f"Not to exceed: what is paid in the year, computed again with the dearer end of {told}."
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from tco.publish import sentences
 from tco.publish.certainty import how_sure
 from tco.publish.drawings_risk import squares
@@ -48,7 +50,7 @@ def side_by_side(kit: Kit) -> Table:
             if key == "cost_per_side":
                 words = numbers.per_side(value, sign=False)
             elif key == "saving":
-                words = _saving(kit, one)
+                words = _saving(kit, one, steps["present_value"])
             else:
                 words = numbers.whole(value, steps[key])
             cells.append(Cell(words, kit.href(one.key(key)), "strong" if key == "present_value" else ""))
@@ -77,15 +79,10 @@ def side_by_side(kit: Kit) -> Table:
     )
 
 
-def _saving(kit: Kit, one: Candidate) -> str:
+def _saving(kit: Kit, one: Candidate, step: Decimal) -> str:
     """The difference of the two costs as they are printed, so that it can be checked by eye."""
-    step = sentences.step_of(kit, "present_value")
-    present = next(other for other in kit.report.candidates if other.is_reference)
-    less = [rounded(each.measures["present_value"], step) for each in (present, one)]
-    value = float(less[0] - less[1])
-    if value == 0:
-        return "the same"
-    return f"saves {kit.numbers.whole(value)}" if value > 0 else f"costs {kit.numbers.whole(-value)} more"
+    today, cost = (rounded(each.measures["present_value"], step) for each in (kit.report.reference, one))
+    return kit.numbers.saving(float(today - cost), sign=False)
 
 
 def _meanings() -> str:

@@ -8,7 +8,7 @@ from tco.publish import sentences
 from tco.publish.drawings_more import waterfall
 from tco.publish.measure_words import MEASURES, SIX, Measure, told
 from tco.publish.pages.clicks import ladder
-from tco.publish.pages.costs import kind_key
+from tco.publish.pages.costs import kind_key, statement, years_of
 from tco.publish.pages.questions import points
 from tco.publish.pages.sold import charges, contributions, hourly
 from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
@@ -17,6 +17,7 @@ from tco.report import Candidate, Entry
 # At once: the six of the first page, and what a public body adds to them; all others a fold away.
 FIRST: Final = (*SIX, "bound_if_funds_stop")
 SOLD: Final = (hourly, charges, contributions)
+RECEIPTS: Final = "Nothing discounted; receipts are negative."
 UNWRITTEN: Final = ("assumed", "unknown")
 
 
@@ -102,37 +103,12 @@ def classes(kit: Kit, one: Candidate) -> Table | None:
     )
 
 
-def schedule(kit: Kit, one: Candidate, numbers_of: tuple[int, ...], name: str, title: str, word: str) -> Table:
-    """What is paid in each year, by kind."""
-    numbers = kit.numbers
-    years = sorted(set(numbers_of))
-    lines = [(kind.capitalize(), row, f"{one.id}.statement.{kind_key(kind)}") for kind, row in one.statement.items()]
-    rows = []
-    for label, row, key in [*lines, ("Paid in the year", one.net, f"{one.id}.statement.net")]:
-        sums = [sum(v for v, y in zip(row, numbers_of, strict=True) if y == year) for year in years]
-        cells = tuple(Cell(numbers.whole(value)) for value in sums)
-        whole = Cell(numbers.whole(sum(row)), kit.href(key), "strong")
-        rows.append(Row(label, (*cells, whole), css="total" if key.endswith(".net") else ""))
-    columns = (*((f"{word} {year}", numbers.currency) for year in years), ("In all", numbers.currency))
-    keys = [key for _, _, key in lines] + [f"{one.id}.statement.net"]
-    return Table(
-        name,
-        title,
-        columns,
-        tuple(rows),
-        "Kind of cost",
-        "Nothing discounted; receipts are negative.",
-        kit.traced(keys),
-    )
-
-
 def build(kit: Kit) -> list[Page]:
     """One page for each candidate."""
     report = kit.report
     pages = []
     for one in report.candidates:
         mine = [warning for warning in report.warnings if warning.candidate == one.id]
-        sold = [table for make in SOLD if (table := make(kit, one)) is not None]
         data: dict[str, Any] = {
             "one": one,
             "name": kit.name(one.id),
@@ -142,12 +118,14 @@ def build(kit: Kit) -> list[Page]:
             "more": measures(kit, one, first=False),
             "classes": classes(kit, one),
             "clicks": ladder(kit, one),
-            "sold": sold,
+            "sold": [table for make in SOLD if (table := make(kit, one)) is not None],
             "waterfall": kit.draw(waterfall, one.id),
             "waterfall_traced": kit.traced(one.key(f"pv_{kind_key(kind)}") for kind in one.kinds),
             "gaps": one.gaps,
             "points": points(kit, one, mine),
-            "schedules": [schedule(kit, one, report.years, "t-schedule", "Schedule by year of operation", "Year")],
+            "schedule": statement(
+                kit, one, report.years, "t-schedule", "Schedule by year of operation", years_of(report), RECEIPTS
+            ),
         }
         pages.append(Page(kit.pages_of[one.id], kit.name(one.id), "candidate.html.j2", data, "", one))
     return pages

@@ -6,10 +6,9 @@ from tco.analyses.not_to_exceed import nothing_ranged
 from tco.publish.drawings import by_fiscal_year
 from tco.publish.numbers import NO_BREAK, listed
 from tco.publish.pages.accounts import bridge, budget, framework, lease_accounting
-from tco.publish.pages.costs import cash, kind_key
-from tco.publish.pages.fit import MONTHS
-from tco.publish.parts import Cell, Kit, Page, Row, Table
-from tco.report import Candidate
+from tco.publish.pages.costs import cash, statement
+from tco.publish.parts import Kit, Page
+from tco.scenario.figure import MONTH_NAMES
 
 
 def year_end(kit: Kit, year: int) -> str:
@@ -17,23 +16,7 @@ def year_end(kit: Kit, year: int) -> str:
     facts = kit.report.facts
     first = facts.year + (1 if facts.month >= facts.fiscal_month and facts.fiscal_month > 1 else 0)
     month = (facts.fiscal_month - 2) % 12 + 1
-    return f"to {MONTHS[month - 1]}{NO_BREAK}{first + year - 1}"
-
-
-def statement(kit: Kit, one: Candidate, years: list[int]) -> Table:
-    """One candidate: kinds down, fiscal years across, every row and column summed."""
-    report, numbers = kit.report, kit.numbers
-    of = report.fiscal_years
-    lines = [(kind.capitalize(), row, f"{one.id}.statement.{kind_key(kind)}") for kind, row in one.statement.items()]
-    rows = []
-    for label, row, key in [*lines, ("Paid in the year", one.net, f"{one.id}.statement.net")]:
-        cells = [Cell(numbers.whole(sum(v for v, y in zip(row, of, strict=True) if y == year))) for year in years]
-        whole = Cell(numbers.whole(sum(row)), kit.href(key), "strong")
-        rows.append(Row(label, (*cells, whole), css="total" if key.endswith(".net") else ""))
-    columns = (*((year_end(kit, year), numbers.currency) for year in years), ("In all", numbers.currency))
-    keys = [key for _, _, key in lines] + [f"{one.id}.statement.net"]
-    title = f"{kit.name(one.id)}: by kind of cost"
-    return Table(f"t-fiscal-{one.place}", title, columns, tuple(rows), "Kind of cost", "", kit.traced(keys))
+    return f"to {MONTH_NAMES[month - 1]}{NO_BREAK}{first + year - 1}"
 
 
 def build(kit: Kit) -> list[Page]:
@@ -46,8 +29,13 @@ def build(kit: Kit) -> list[Page]:
     data = {
         "figure": kit.draw(by_fiscal_year),
         "figure_traced": kit.traced(f"{one.id}.statement.net" for one in report.candidates),
-        "table": cash(kit, report.fiscal_years, "t-cash", "Cash by fiscal year", "Fiscal year", names),
-        "statements": [statement(kit, one, years) for one in report.candidates],
+        "table": cash(kit, report.fiscal_years, "t-cash", "Cash by fiscal year", names),
+        "statements": [
+            statement(
+                kit, one, report.fiscal_years, f"t-fiscal-{one.place}", f"{kit.name(one.id)}: by kind of cost", names
+            )
+            for one in report.candidates
+        ],
         "budgets": [table for one in report.candidates if (table := budget(kit, one, names)) is not None],
         "is_open": bool(report.ceilings) and nothing_ranged(report.ceilings),
         "books": bool(report.candidates) and kit.has(f"{report.candidates[0].id}.books.expense_by_year"),

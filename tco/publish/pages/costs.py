@@ -8,6 +8,7 @@ from tco.publish.drawings import by_year, cumulative, make_up
 from tco.publish.drawings_more import class_cost, stop_after
 from tco.publish.numbers import NONE
 from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
+from tco.report import Candidate, Report, yearly_sums
 
 
 def kind_key(kind: str) -> str:
@@ -33,24 +34,48 @@ def by_kind(kit: Kit) -> Table:
     return Table("t-kinds", "Today’s money by kind of cost", columns, tuple(rows), "Candidate", note, css="many")
 
 
-def cash(
-    kit: Kit, numbers_of: tuple[int, ...], name: str, title: str, head: str, names: Mapping[int, str] | None = None
-) -> Table:
-    """Cash of every candidate by year: plain sums of the statement; `names` are those of the years."""
+def years_of(report: Report) -> dict[int, str]:
+    """The years of operation with their names."""
+    return {year: f"Year {year}" for year in sorted(set(report.years))}
+
+
+def cash(kit: Kit, of: tuple[int, ...], name: str, title: str, years: Mapping[int, str]) -> Table:
+    """Cash of every candidate by year: plain sums of the statement.
+
+    Parameters
+    ----------
+    of : the year of every month
+    years : all years and their names
+    """
     report, numbers = kit.report, kit.numbers
-    years = sorted(set(numbers_of))
     rows = []
     for one in report.candidates:
-        cells = [
-            Cell(numbers.whole(sum(v for v, y in zip(one.net, numbers_of, strict=True) if y == year))) for year in years
-        ]
+        sums = yearly_sums(one.net, of)
+        cells = [Cell(numbers.whole(sums[year])) for year in years]
         whole = Cell(numbers.whole(one.measures["total"]), kit.href(one.key("total")), "strong")
         rows.append(Row(clipped(one.name, 45), (*cells, whole), place=one.place))
-    heads = [names[year] if names else f"{head} {year}" for year in years]
-    columns = tuple((words, numbers.currency) for words in [*heads, "In all"])
+    columns = tuple((words, numbers.currency) for words in [*years.values(), "In all"])
     note = "Nothing discounted; receipts deducted in the year they come in."
     traced = kit.traced(f"{one.id}.statement.net" for one in report.candidates)
     return Table(name, title, columns, tuple(rows), "Candidate", note, traced, "many")
+
+
+def statement(
+    kit: Kit, one: Candidate, of: tuple[int, ...], name: str, title: str, years: Mapping[int, str], note: str = ""
+) -> Table:
+    """One candidate: kinds down, years across as in `cash`, every row and column summed."""
+    numbers = kit.numbers
+    lines = [(kind.capitalize(), row, f"{one.id}.statement.{kind_key(kind)}") for kind, row in one.statement.items()]
+    lines.append(("Paid in the year", one.net, f"{one.id}.statement.net"))
+    rows = []
+    for label, row, key in lines:
+        sums = yearly_sums(row, of)
+        cells = [Cell(numbers.whole(sums[year])) for year in years]
+        whole = Cell(numbers.whole(sum(row)), kit.href(key), "strong")
+        rows.append(Row(label, (*cells, whole), css="total" if key.endswith(".net") else ""))
+    columns = tuple((words, numbers.currency) for words in [*years.values(), "In all"])
+    traced = kit.traced(key for _, _, key in lines)
+    return Table(name, title, columns, tuple(rows), "Kind of cost", note, traced)
 
 
 def lives(kit: Kit) -> Table | None:
@@ -78,7 +103,7 @@ def lives(kit: Kit) -> Table | None:
 def build(kit: Kit) -> list[Page]:
     """The page."""
     report = kit.report
-    tables = [cash(kit, report.years, "t-years", "Cash by year of operation", "Year")]
+    tables = [cash(kit, report.years, "t-years", "Cash by year of operation", years_of(report))]
     data = {
         "cumulative": kit.draw(cumulative),
         "cumulative_traced": kit.traced(f"{one.id}.statement.cumulative" for one in report.candidates),

@@ -42,7 +42,7 @@ def _table(kit: Kit, name: str, title: str, some: list[Due]) -> Table:
         cell = Cell(clipped(_under(title, due), MOST), css="words")
         rows.append(Row(kit.numbers.date(due.date), (cell,), note="" if due.caution in said else f"{due.caution}."))
         said.add(due.caution)
-    return Table(name, clipped(title), (("What happens", ""),), tuple(rows), "Date", css="dates")
+    return Table(name, clipped(title), (("What happens", ""),), tuple(rows), "Date", css="dates", notes_last=True)
 
 
 def _under(title: str, due: Due) -> str:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from tco.publish.numbers import NONE
 from tco.publish.parts import Cell, Kit, Row, Table, clipped
 from tco.report import Candidate, Press
+from tco.scenario.figure import MONTH_NAMES
 
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 SHADES = (0.2, 0.4, 0.6, 0.8)
 # A share that is shown as nothing.
 UNSEEN = 0.0005
@@ -43,7 +43,7 @@ def _used(kit: Kit, value: float) -> str:
 
 def month_heads(kit: Kit) -> tuple[tuple[str, str], ...]:
     """Calendar months from the first one of the study, and the peak."""
-    return (*((MONTHS[(kit.report.facts.month - 1 + place) % 12], "") for place in range(12)), ("Peak", ""))
+    return (*((MONTH_NAMES[(kit.report.facts.month - 1 + place) % 12], "") for place in range(12)), ("Peak", ""))
 
 
 def busiest_week(kit: Kit) -> Table | None:
@@ -115,7 +115,7 @@ def scope(kit: Kit) -> Table | None:
             ]  # fmt: skip
             cells.append(Cell(", ".join(parts) or NONE, css="words"))
         rows.append(Row(clipped(work, 50), tuple(cells)))
-    columns = tuple((clipped(kit.name(one.id), 40), "") for one in report.candidates)
+    columns = tuple((kit.name(one.id, 40), "") for one in report.candidates)
     keys = [f"{one.id}.placing.{line}" for line in ("outside", "unplaced") for one in report.candidates]
     note = "Shares of the pages asked for, over all months compared."
     return Table("t-scope", "Who does which work", columns, tuple(rows), "Kind of work", note, kit.traced(keys))

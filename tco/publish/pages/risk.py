@@ -158,25 +158,22 @@ def cross(kit: Kit, one: Cross, place: int) -> Table:
         for value in (one.across.low, one.across.value, one.across.high)
     )
     step = column_step([value for row in one.leads for value in row])
-    same_all = report.sensitivity is not None and {name for row in one.winners for name in row} == {
-        report.sensitivity.leader
-    }
+    leader = report.sensitivity.leader if report.sensitivity is not None else None
+    is_always = {name for row in one.winners for name in row} == {leader}
     rows = []
     for value, names, leads in zip((one.down.low, one.down.value, one.down.high), one.winners, one.leads, strict=True):
         cells = []
         for name, lead in zip(names, leads, strict=True):
             who = kit.name(name) if name else "nobody"
-            same = report.sensitivity is not None and name == report.sensitivity.leader
-            if same_all:
-                cells.append(Cell(numbers.whole(lead, step)))
-            elif same:
-                cells.append(Cell(f"{who}, by {numbers.whole(lead, step)}", css="words"))
-            else:
+            if name != leader:
                 cells.append(Cell(who, css="words lost"))
+            else:
+                by = numbers.whole(lead, step)
+                cells.append(Cell(by) if is_always else Cell(f"{who}, by {by}", css="words"))
         rows.append(Row(value_told(numbers, one.down, value), tuple(cells)))
     down, across = (figure_name(report, figure, 70) for figure in (one.down, one.across))
     # Where the same candidate leads throughout, its lead says all.
-    whose = f": lead of {kit.name(report.sensitivity.leader)}" if same_all and report.sensitivity else ""
+    whose = f": lead of {kit.name(leader)}" if leader and is_always else ""
     return Table(
         f"t-cross-{place}",
         f"{down} and {across} together{whose}",

@@ -11,7 +11,7 @@ from tco.publish import sentences
 from tco.publish.drawings_volume import cost_per_page, names_of, ribbon
 from tco.publish.numbers import NONE, listed
 from tco.publish.pages import fit
-from tco.publish.parts import Cell, Kit, Page, Row, Table, clipped
+from tco.publish.parts import Cell, Kit, Page, Row, Table
 
 UNDONE, BEYOND = "leaves work undone", "prints more in a month than is recommended"
 MOST_PAIRS = 12
@@ -61,17 +61,17 @@ def doubts(kit: Kit, best: Best) -> str:
     return "; ".join(told)
 
 
-def pairs(kit: Kit) -> tuple[Table, Table | None]:
-    """Pairs of candidates with all ties and jumps: every one, or those of the leader and the others apart."""
+def pairs(kit: Kit) -> list[Table]:
+    """Pairs of candidates with all ties and jumps: every one, or those of the leader and then the others."""
     report, volumes = kit.report, kit.report.volumes
     assert volumes is not None
     leader = report.verdict.leader
     first = [pair for pair in volumes.pairs if leader in (pair.first, pair.second)]
     if len(volumes.pairs) <= MOST_PAIRS or not first:
-        return _pairs(kit, volumes.pairs, "t-pairs", "Break-even volume of each pair"), None
+        return [_pairs(kit, volumes.pairs, "t-pairs", "Break-even volume of each pair")]
     others = [pair for pair in volumes.pairs if pair not in first]
     mine, rest = f"Break-even volume with {kit.name(leader or '')}", "Break-even volume of other pairs"
-    return _pairs(kit, first, "t-pairs", mine), _pairs(kit, others, "t-other-pairs", rest)
+    return [_pairs(kit, first, "t-pairs", mine), _pairs(kit, others, "t-other-pairs", rest)]
 
 
 def _pairs(kit: Kit, some: Sequence[Pair], name: str, title: str) -> Table:
@@ -95,8 +95,8 @@ def _pair_row(kit: Kit, pair: Pair) -> Row:
             told.append(f"the same from {numbers.whole(one.low)} to {numbers.whole(one.high)}")
         else:
             told.append(f"tie at {numbers.whole(one.low)}" + ("" if one.changes else " (touches only)"))
-    first, second = (clipped(kit.name(name), 60) for name in (pair.first, pair.second))
-    ends = [clipped(kit.name(end), 60) if end else "both" for end in (pair.cheaper_at_low, pair.cheaper_at_high)]
+    first, second = (kit.name(name, 60) for name in (pair.first, pair.second))
+    ends = [kit.name(end, 60) if end else "both" for end in (pair.cheaper_at_low, pair.cheaper_at_high)]
     cells = (Cell(ends[0], css="words"), Cell("; ".join(told) or "never", css="words"), Cell(ends[1], css="words"))
     return Row(f"{first} and {second}", cells)
 
@@ -156,7 +156,7 @@ def build(kit: Kit) -> list[Page]:
         "ribbon_traced": kit.traced([one.key("present_value") for one in report.candidates] + ["volume_scale"]),
         "slide": slide(kit),
         "ranges": ranges(kit) if known else None,
-        "pairs": pairs(kit) if known else (),
+        "pairs": pairs(kit) if known else [],
         "hours": utilisation(kit),
         "week": fit.busiest_week(kit),
         "due": fit.due(kit),

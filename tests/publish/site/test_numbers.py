@@ -72,6 +72,13 @@ def test_percent_follows_the_locale():
     assert Numbers("tr_TR", "TRY").percent(-0.27) == "\u2212%27"
 
 
+def test_a_percentage_in_full_has_its_sign_where_the_locale_has_it():
+    told = {place: Numbers(place, "EUR").as_percent(number) for place, number in
+            (("en_US", "7.25"), ("de_DE", "7,25"), ("tr_TR", "7,25"))}  # fmt: skip
+    assert told == {"en_US": "7.25%", "de_DE": "7,25\u00a0%", "tr_TR": "%7,25"}
+    assert US.as_percent("\u22127.25") == "\u22127.25%"
+
+
 def test_an_unknown_locale_reads_as_american_english():
     assert Numbers("xx", "USD").fixed(1234.5, 1) == "1,234.5"
 
